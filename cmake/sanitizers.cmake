@@ -1,0 +1,11 @@
+# Sanitizers by preset: `sanitize` for the tests, `fuzz` for the libFuzzer targets.
+option(WEIGHWRIGHT_SANITIZE "AddressSanitizer and UndefinedBehaviorSanitizer" OFF)
+option(WEIGHWRIGHT_FUZZ "build the libFuzzer targets only" OFF)
+if(WEIGHWRIGHT_SANITIZE)
+  add_compile_options(-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+  add_link_options(-fsanitize=address,undefined)
+endif()
+if(WEIGHWRIGHT_FUZZ)
+  add_compile_options(-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all)
+  add_link_options(-fsanitize=address,undefined)
+endif()
