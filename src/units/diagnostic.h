@@ -2,6 +2,7 @@
 /// One fault of an input, in the words of the person who has to mend it.
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace weighwright::units {
@@ -20,5 +21,9 @@ using Diagnostics = std::vector<Diagnostic>;
 
 /// `file:line:column: what; expected` (the parts that are empty are left out).
 [[nodiscard]] std::string print(const Diagnostic& diagnostic);
+
+/// Text from an input, in quotation marks and fit for a message: at most 40 characters, then "...";
+/// control characters and bytes that are no UTF-8 shown as '?'. The result is always valid UTF-8.
+[[nodiscard]] std::string quote(std::string_view text);
 
 }  // namespace weighwright::units

@@ -3,8 +3,9 @@
 ///
 /// Grammar: number, optional space, unit. In a unit a space is a product, `/` stands once, an
 /// exponent digit stands after its unit ("MN m2"). Points are decimal points. Feet, inches and
-/// fractions of an inch are read as US drawings write them ("23' 4 1/2\"", "23 ft 4 in", "23'-4 1/2\"",
-/// "1/8 in"). A comma is a thousands mark with US customary units only and only in groups of three
+/// fractions of an inch are read as US drawings write them ("23' 4 1/2\"", "23 ft 4 in", "23'-4
+/// 1/2\"", "1/8 in"). A comma is a thousands mark with US customary units only and only in groups
+/// of three
 /// ("80,000 lb"); every other comma is refused with the question what was meant. `ton` is refused:
 /// t, or short ton (2000 lb), or long ton (2240 lb).
 ///
@@ -19,27 +20,27 @@ namespace weighwright::units {
 
 /// What a quantity is. The value is in the SI unit named behind each.
 enum class Kind {
-  length,               // m
-  area,                 // m2
-  mass,                 // kg
-  force,                // N
-  stiffness,            // N/m
-  bending_rigidity,     // N m2  (EI, GJ)
-  torque,               // N m
-  resistance,           // ohm
-  voltage,              // V
-  voltage_ratio,        // V/V   ("2 mV/V"; never a bare number)
-  angle,                // rad   (latitude, longitude)
-  slope,                // m/m   ("5 mm/m", "0.3 deg", "1/16 in/ft", "0.5 %")
-  temperature,          // degC  (kept in degC: people's scale, never added)
-  fraction,             // 1     ("5 %", "0.05", "1/8")
-  acceleration          // m/s2
+  length,            // m
+  area,              // m2
+  mass,              // kg
+  force,             // N
+  stiffness,         // N/m
+  bending_rigidity,  // N m2  (EI, GJ)
+  torque,            // N m
+  resistance,        // ohm
+  voltage,           // V
+  voltage_ratio,     // V/V   ("2 mV/V"; never a bare number)
+  angle,             // rad   (latitude, longitude)
+  slope,             // m/m   ("5 mm/m", "0.3 deg", "1/16 in/ft", "0.5 %")
+  temperature,       // degC  (kept in degC: people's scale, never added)
+  fraction,          // 1     ("5 %", "0.05", "1/8")
+  acceleration       // m/s2
 };
 
 /// A value, or what is wrong with the text and what would be right.
 struct Parsed {
   double value = 0.0;
-  std::string what;      // empty when the text was understood
+  std::string what;  // empty when the text was understood
   std::string expected;
   [[nodiscard]] bool ok() const { return what.empty(); }
 };
@@ -64,9 +65,9 @@ struct Parsed {
 [[nodiscard]] std::string print_turns(double turns, int division);
 
 /// Exact factors used across floors.
-inline constexpr double kStandardGravity_m_per_s2 = 9.80665;   // NIST SP 811, B.8
-inline constexpr double kPound_kg = 0.45359237;                // NIST SP 811, B.8, exact
-inline constexpr double kFoot_m = 0.3048;                      // NIST SP 811, B.8, exact
-inline constexpr double kInch_m = 0.0254;                      // NIST SP 811, B.8, exact
+inline constexpr double kStandardGravity_m_per_s2 = 9.80665;  // NIST SP 811, B.8
+inline constexpr double kPound_kg = 0.45359237;               // NIST SP 811, B.8, exact
+inline constexpr double kFoot_m = 0.3048;                     // NIST SP 811, B.8, exact
+inline constexpr double kInch_m = 0.0254;                     // NIST SP 811, B.8, exact
 
 }  // namespace weighwright::units
