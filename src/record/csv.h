@@ -24,7 +24,7 @@ namespace weighwright::record {
 inline constexpr std::size_t kLargestFile_bytes = 1'000'000;
 
 struct ParsedMeasurement {
-  std::optional<Measurement> value;          // empty when there are faults
+  std::optional<Measurement> value;  // empty when there are faults
   units::Diagnostics faults;
 };
 
