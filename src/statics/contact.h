@@ -31,6 +31,9 @@ struct QpSolution {
 /// @param d_m         r
 /// @param a           A, r x m (columns are the inequalities)
 /// @param b_N         m
+/// A contact force within 1e-12 of the largest force counts as not pulling.
+/// @throws std::invalid_argument when sizes do not agree, an entry is not finite, or C is not positive
+///         definite
 [[nodiscard]] QpSolution solve_contact_qp(const Eigen::MatrixXd& c_m_per_N,
                                           const Eigen::VectorXd& d_m,
                                           const Eigen::MatrixXd& a,
@@ -61,5 +64,8 @@ struct ContactState {
 
 /// A load case that is the sum of two.
 [[nodiscard]] LoadCase add(const LoadCase& a, const LoadCase& b);
+
+/// A load case times a factor.
+[[nodiscard]] LoadCase scale(const LoadCase& load, double factor);
 
 }  // namespace weighwright::statics

@@ -61,7 +61,9 @@ struct Scales {
 struct LoadCase {
   Eigen::VectorXd resultant;               // 3 per body: sum of forces down (N), x-moment, y-moment (N m)
   Eigen::VectorXd free_m;                  // per contact: relative displacement (above - below) of the
-                                           // elastic bodies under the load with no contact force, up positive
+                                           // elastic bodies under the load with no contact force, up
+                                           // positive, at scales of 1: the row sums of free_of_body_m
+  Eigen::MatrixXd free_of_body_m;          // m x b: the part of each body, so that scales can act on it
 };
 
 /// A vertical point load on the deck.
@@ -85,8 +87,14 @@ struct Model {
   std::vector<Eigen::MatrixXd> cross_flexibility;  // per body: m x m, the mixed part (0 on a symmetric body)
   Eigen::MatrixXd redundants;              // N: m x r, E N = 0, columns orthonormal over the stand
                                            // forces T N ((TN)'(TN) = I), so that q is read from stands
+                                           // (a redundant that no stand feels, if any, comes last
+                                           // with unit length in F)
+  Eigen::MatrixXd particular;              // E^+: m x 3b, F0 = E^+ resultant carries any load
   LoadCase dead;                           // weight of the deck as described
   std::vector<LoadCase> unit_weight;       // per module: 1 N spread over the module's area, centre mid-length
+  std::vector<LoadCase> unit_pitch;        // per module: 1 N m about y (x * force), linear along, no resultant:
+                                           // weight W with its centre e off mid-length = W unit_weight + W e unit_pitch
+  std::vector<LoadCase> unit_roll;         // per module: 1 N m about x (y * force), even along: centre e left = W e unit_roll
   Eigen::VectorXd stand_stiffness_N_per_m; // s
   // What the grillages need to answer for loads and surfaces later; opaque here.
   struct Grillages;
@@ -118,6 +126,17 @@ struct BuiltLoad {
 [[nodiscard]] Scales nominal(const Model& model);
 
 /// Phi of all bodies and stands at the given scales, m x m (m/N).
+/// @throws std::invalid_argument when a scale is missing, not finite or not positive
 [[nodiscard]] Eigen::MatrixXd flexibility(const Model& model, const Scales& scales);
+
+/// Free displacement of a load case at the given scales, m (m): per body the left-right symmetric part
+/// over `bend` and the antisymmetric part over `twist`; free_m at scales of 1.
+/// @throws std::invalid_argument when sizes do not fit
+[[nodiscard]] Eigen::VectorXd free_displacement(const Model& model,
+                                                const LoadCase& load,
+                                                const Scales& scales);
+
+/// "2L" of a stand (with " of module B" where two modules share it), "bearing A-B right" of a bearing.
+[[nodiscard]] std::string print_contact(const Model& model, int contact);
 
 }  // namespace weighwright::statics

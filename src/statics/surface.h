@@ -12,7 +12,9 @@ namespace weighwright::statics {
 
 /// Share of a unit load at each of the given points that every stand takes, contacts held as found:
 /// points x stands, rows sum to 1. By reciprocity (Maxwell-Betti): one solve a stand.
-/// @pre every point on the deck
+/// A load between girders is shared by the lever rule, as in point_loads.
+/// Limits: the open contacts must not leave the deck a mechanism.
+/// @throws std::invalid_argument when a point is off the deck
 [[nodiscard]] Eigen::MatrixXd influence_surface(const Model& model,
                                                 const ContactState& state,
                                                 const Scales& scales,
@@ -36,9 +38,14 @@ struct JackState {
   double free_lift_m = 0.0;                 // lift at which the jacked stand itself carries nothing
   double most_lift_m = 0.0;                 // before another stand or a bearing opens; infinite: none does
   std::string limited_by;                   // "2R" or "bearing A-B right"; empty: nothing
+  ContactStatus status = ContactStatus::solved;
+  std::string what;                         // why not, when it is not solved
 };
 
+/// The jack is a rigid support at the stand's own place, so that the stand's share goes over to it;
+/// one jack on one side only (both sides of a section lifted together is another case).
 /// @param lift_m  rise of the deck at that stand above where it rests now, >= 0
+/// @throws std::invalid_argument when there is no such stand or the lift is negative or not finite
 [[nodiscard]] JackState jack(const Model& model,
                              const LoadCase& load,
                              const Eigen::VectorXd& heights_m,
