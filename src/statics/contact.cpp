@@ -24,16 +24,12 @@ void check(const Model& model, const LoadCase& load, const Eigen::VectorXd& heig
 
 }  // namespace
 
-ContactState solve_contact(const Model& model,
-                           const LoadCase& load,
-                           const Eigen::VectorXd& heights_m,
-                           const Scales& scales) {
-  check(model, load, heights_m);
-  const Eigen::MatrixXd phi = flexibility(model, scales);
+ContactState solve_driven(const Model& model,
+                          const Eigen::MatrixXd& phi,
+                          const Eigen::VectorXd& resultant,
+                          const Eigen::VectorXd& drive) {
   const Eigen::MatrixXd& n = model.redundants;
-  const Eigen::VectorXd given = model.particular * load.resultant;
-  const Eigen::VectorXd drive =
-      model.stand_of_contact.transpose() * heights_m - free_displacement(model, load, scales);
+  const Eigen::VectorXd given = model.particular * resultant;
   const Eigen::MatrixXd c = n.transpose() * phi * n;
   const QpSolution solution = solve_contact_qp(
       0.5 * (c + c.transpose()), n.transpose() * (drive - phi * given), n.transpose(), given);
@@ -50,11 +46,21 @@ ContactState solve_contact(const Model& model,
   }
   state.stand_N = model.stand_of_contact * state.contact_N;
   if (solution.status == ContactStatus::infeasible) {
-    state.what = explain_pull(model, load.resultant);
+    state.what = explain_pull(model, resultant);
   } else if (solution.status == ContactStatus::step_limit) {
     state.what = "the contact solve did not end within its bound of steps";
   }
   return state;
+}
+
+ContactState solve_contact(const Model& model,
+                           const LoadCase& load,
+                           const Eigen::VectorXd& heights_m,
+                           const Scales& scales) {
+  check(model, load, heights_m);
+  const Eigen::VectorXd drive =
+      model.stand_of_contact.transpose() * heights_m - free_displacement(model, load, scales);
+  return solve_driven(model, flexibility(model, scales), load.resultant, drive);
 }
 
 Eigen::MatrixXd influence(const Model& model, const ContactState& state, const Scales& scales) {

@@ -4,6 +4,8 @@
 #include <Eigen/QR>
 #include <cstddef>
 
+#include "statics/equilibrium.h"
+
 namespace weighwright::statics {
 namespace {
 
@@ -48,6 +50,22 @@ HeldResponse respond(const Model& model,
     }
   }
   return response;
+}
+
+Eigen::MatrixXd rigid_motions(const Model& model,
+                              const Eigen::MatrixXd& phi,
+                              const std::vector<int>& open,
+                              const Eigen::MatrixXd& drive,
+                              const HeldResponse& response) {
+  const Eigen::MatrixXd scaling =
+      equilibrium_scaling(model.contacts, static_cast<int>(model.bodies.size()));
+  Eigen::MatrixXd at_contacts = (scaling * model.equilibrium).transpose();
+  Eigen::MatrixXd misfit = drive - phi * response.contact_N;
+  for (const int c : open) {  // an open contact tells nothing
+    at_contacts.row(c).setZero();
+    misfit.row(c).setZero();
+  }
+  return scaling.transpose() * at_contacts.completeOrthogonalDecomposition().solve(misfit);
 }
 
 }  // namespace weighwright::statics

@@ -4,6 +4,7 @@
 #include <Eigen/Core>
 #include <vector>
 
+#include "statics/contact.h"
 #include "statics/model.h"
 
 namespace weighwright::statics {
@@ -21,5 +22,19 @@ struct HeldResponse {
                                    const Eigen::MatrixXd& phi,
                                    const std::vector<int>& open,
                                    const Eigen::MatrixXd& drive);
+
+/// Contact state under a resultant and a drive g, with the given flexibility (m x m).
+[[nodiscard]] ContactState solve_driven(const Model& model,
+                                        const Eigen::MatrixXd& phi,
+                                        const Eigen::VectorXd& resultant,
+                                        const Eigen::VectorXd& drive);
+
+/// Rigid motions of the bodies (rise, pitch, roll about x = y = 0; 3b x k) that fit the response at
+/// the pressing contacts.
+[[nodiscard]] Eigen::MatrixXd rigid_motions(const Model& model,
+                                            const Eigen::MatrixXd& phi,
+                                            const std::vector<int>& open,
+                                            const Eigen::MatrixXd& drive,
+                                            const HeldResponse& response);
 
 }  // namespace weighwright::statics
