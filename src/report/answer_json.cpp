@@ -214,6 +214,7 @@ std::string print_json(const ShareView& view) {
   object["outcome"] = view.outcome;
   object["in_tolerance"] = view.in_tolerance;
   object["headline"] = view.headline;
+  object["because"] = text_or_null(view.because);
   object["pairs"] = pairs_json(view.pairs);
   object["judgements"] = judgements_json(view.judgements);
   object["cannot_fix"] = cannot_fix_json(view.cannot_fix);

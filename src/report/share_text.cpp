@@ -80,6 +80,7 @@ std::string draw_text(const ShareView& view) {
   std::string text = wrap("Dead-load balance: " + view.deck_name, kWidth, "", "  ");
   text += wrap(view.headline + " " + view.verdict, kWidth, "", "  ") + '\n';
   text += draw_text(view.plan, kWidth);
+  if (!view.because.empty()) text += wrap(view.because, kWidth, "", "  ");
   text += judged_text(view);
   text += cannot_fix_text(view);
   text += do_text(view);

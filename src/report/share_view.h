@@ -94,10 +94,12 @@ struct ShareView {
   std::string deck_name;
   std::string outcome;  // in_tolerance | turn | measure_first | cannot_fix
   bool in_tolerance = false;
+  bool done = false;     // in tolerance, and nothing wrong that screws can't mend
   std::string headline;  // the verdict, a few words
   std::string verdict;   // a sentence or two more
   std::string unit;      // of the plan's figures: "mV", "kg", "lb"
   PlanView plan;
+  std::string because;   // what is believed of the deck, under the plan; may be empty
   std::vector<StandView> stands;
   std::vector<PairView> pairs;
   std::vector<JudgementView> judgements;

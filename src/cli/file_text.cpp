@@ -1,0 +1,63 @@
+#include "cli/file_text.h"
+
+#include <array>
+#include <filesystem>
+#include <fstream>
+#include <istream>
+#include <system_error>
+
+namespace weighwright::cli {
+namespace {
+
+FileText refused(const std::string& path, std::string what, std::string expected) {
+  return {.text = {},
+          .fault = {.file = name_of_input(path),
+                    .line = 0,
+                    .column = 0,
+                    .what = std::move(what),
+                    .expected = std::move(expected)}};
+}
+
+FileText too_large(const std::string& path) {
+  return refused(path, "the file is larger than 1 MB", "a deck file or measurements as text");
+}
+
+/// Reads at most one byte more than may be, so that a pipe without end is refused too.
+FileText read_stream(const std::string& path, std::istream& in) {
+  std::string text;
+  std::array<char, 65536> block{};
+  while (text.size() <= kLargestInput_bytes && in) {
+    in.read(block.data(), static_cast<std::streamsize>(block.size()));
+    text.append(block.data(), static_cast<std::size_t>(in.gcount()));
+  }
+  if (text.size() > kLargestInput_bytes) return too_large(path);
+  if (in.bad()) return refused(path, "reading failed half-way", "a file that can be read to its end");
+  return {.text = std::move(text), .fault = {}};
+}
+
+}  // namespace
+
+std::string name_of_input(const std::string& path) {
+  return path == "-" ? "standard input" : path;
+}
+
+FileText read_file_text(const std::string& path, std::istream& standard_in) {
+  if (path == "-") return read_stream(path, standard_in);
+  std::error_code error;
+  const auto status = std::filesystem::status(path, error);
+  if (!std::filesystem::exists(status)) {
+    return refused(path, "there is no such file", "the name of a file that exists, or - for a pipe");
+  }
+  if (std::filesystem::is_directory(status)) {
+    return refused(path, "this is a directory", "a file");
+  }
+  if (std::filesystem::is_regular_file(status)) {
+    const auto size = std::filesystem::file_size(path, error);
+    if (!error && size > kLargestInput_bytes) return too_large(path);
+  }
+  std::ifstream file(path, std::ios::binary);
+  if (!file) return refused(path, "the file can't be opened", "a file that you may read");
+  return read_stream(path, file);
+}
+
+}  // namespace weighwright::cli

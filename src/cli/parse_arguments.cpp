@@ -1,0 +1,180 @@
+// The only file that knows CLI11.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "cli/request.h"
+#include "units/suggestion.h"
+
+namespace weighwright::cli {
+namespace {
+
+constexpr const char* kAbout =
+    "Weighwright: which screw to turn on a modular weighbridge, which way and how far.";
+
+constexpr const char* kFooter = R"(The way through a job:
+  weighwright new deck.toml                     eight questions make a deck file
+  weighwright check deck.toml                   all its faults at once
+  weighwright predict deck.toml                 what every stand should carry and read
+  weighwright share deck.toml readings.csv      which screws, which way, how far
+  weighwright share deck.toml readings.csv turns.csv readings2.csv     and after the turns
+
+Exit code: 0 done; 1 the answer is "not yet" or "no"; 2 an input is wrong (stderr says
+where); 3 the machine failed. VERB --help says more. `-` reads a file from a pipe.)";
+
+constexpr const char* kShareFooter = R"(FILEs, told apart by their header line, in the order in which things happened:
+  readings  stand,mV                  or mV_per_V, counts, kg, lb; also no_load, gap_mm, excitation_V
+  turns     stand,turns               positive raises; or stand,shim_mm; until = touch
+  heights   stand,height_mm           surveyed stand tops, up positive
+  gaps      support,gap_mm            2L, or bearing1R for the right bearing of joint 1
+  map       loaded,moved              which reading moved when a stand was loaded
+The last one must hold readings or gaps. Exit code 0: in tolerance and nothing else wrong; 1: not yet.)";
+
+constexpr const char* kPredictFooter = R"(Examples:
+  weighwright predict deck.toml --load "3.5 m,0.6 m,10 t"      x from end 1, y left positive, mass
+  weighwright predict deck.toml --heights heights.csv          stand,height_mm; up positive
+  weighwright predict deck.toml --jack "2L,3 mm"               force on a jack that lifts there)";
+
+constexpr const char* kLevelFooter = R"(Example:
+  weighwright level deck.toml --stand 2L --along "2 mm/m" --across "-1 mm/m" --raise "1 mm"
+Slopes: mm/m, deg, in/ft or %; along: end-2 side high is positive; across: left side high.)";
+
+constexpr const char* kNewFooter = R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
+line from --answers or a pipe. Every guess in the file is marked "# assumed".)";
+
+constexpr std::array<std::string_view, 5> kVerbs = {"new", "check", "predict", "share", "level"};
+
+/// Everything that a command line can fill in; one verb's share of it is used.
+struct Filled {
+  NewVerb fresh;
+  CheckVerb check;
+  PredictVerb predict;
+  ShareVerb share;
+  LevelVerb level;
+  std::string sheet;
+};
+
+void add_json(CLI::App* verb, bool& json) {
+  verb->add_flag("--json", json, "the answer (or the faults) as JSON");
+}
+
+void add_verbs(CLI::App& app, Filled& filled) {
+  CLI::App* fresh = app.add_subcommand("new", "a deck file from eight questions");
+  fresh->add_option("FILE", filled.fresh.file, "deck file to write");
+  fresh->add_option("--answers", filled.fresh.answers, "file with one answer a line");
+  fresh->add_flag("--force", filled.fresh.force, "overwrite FILE");
+  fresh->footer(kNewFooter);
+
+  CLI::App* check = app.add_subcommand("check", "all faults of a deck file at once");
+  check->add_option("DECK", filled.check.deck, "deck file")->required();
+  add_json(check, filled.check.json);
+
+  CLI::App* predict =
+      app.add_subcommand("predict", "what each stand should carry and read, what each screw does");
+  predict->add_option("DECK", filled.predict.deck, "deck file")->required();
+  predict->add_option("--heights", filled.predict.heights, "CSV stand,height_mm");
+  predict->add_option("--load", filled.predict.loads, "\"X,Y,MASS\", as often as wanted")
+      ->allow_extra_args(false);
+  predict->add_option("--jack", filled.predict.jack, "\"STAND,RISE\"");
+  predict->add_flag("--brief", filled.predict.brief, "the plan only");
+  add_json(predict, filled.predict.json);
+  predict->footer(kPredictFooter);
+
+  CLI::App* share = app.add_subcommand("share", "which screws, how far, what then");
+  share->add_option("DECK", filled.share.deck, "deck file")->required();
+  share->add_option("FILE", filled.share.files, "what was measured and done, in order")->required();
+  share->add_flag("--map-proven", filled.share.map_proven,
+                  "every stand was loaded in turn and its own reading moved");
+  share->add_option("--sheet", filled.sheet, "a page to print")
+      ->check(CLI::IsMember({"text", "html"}));
+  share->add_option("--out", filled.share.out, "write the sheet to this file");
+  share->add_flag("--force", filled.share.force, "overwrite it");
+  add_json(share, filled.share.json);
+  share->footer(kShareFooter);
+
+  CLI::App* level = app.add_subcommand("level", "bubble readings of a plate to turns of its screws");
+  level->add_option("DECK", filled.level.deck, "deck file")->required();
+  level->add_option("--stand", filled.level.stand, "stand, as 2L")->required();
+  level->add_option("--along", filled.level.along, "slope along, end-2 side high: +")->required();
+  level->add_option("--across", filled.level.across, "slope across, left side high: +")->required();
+  level->add_option("--raise", filled.level.raise, "rise of the plate's middle");
+  add_json(level, filled.level.json);
+  level->footer(kLevelFooter);
+}
+
+Request chosen(const CLI::App& app, Filled filled) {
+  if (app.got_subcommand("new")) return filled.fresh;
+  if (app.got_subcommand("check")) return filled.check;
+  if (app.got_subcommand("predict")) return filled.predict;
+  if (app.got_subcommand("level")) return filled.level;
+  if (filled.sheet == "text") filled.share.sheet = Sheet::text;
+  if (filled.sheet == "html") filled.share.sheet = Sheet::html;
+  return filled.share;
+}
+
+WrongArguments wrong(const std::vector<std::string>& arguments, std::string what,
+                     std::string expected) {
+  const bool json = std::find(arguments.begin(), arguments.end(), "--json") != arguments.end();
+  return {.fault = {.file = "command line",
+                    .line = 0,
+                    .column = 0,
+                    .what = std::move(what),
+                    .expected = std::move(expected)},
+          .json = json};
+}
+
+WrongArguments wrong_verb(const std::vector<std::string>& arguments) {
+  const std::string& verb = arguments.front();
+  const auto near = units::nearest(verb, kVerbs);
+  std::string expected = near ? "did you mean " + *near + "? Verbs: " : "one of: ";
+  for (const std::string_view known : kVerbs) {
+    expected += std::string(known) + (known == kVerbs.back() ? "" : ", ");
+  }
+  return wrong(arguments, "there is no verb \"" + verb + "\"", expected);
+}
+
+/// Combinations that the parser does not know to be wrong.
+std::optional<std::string> contradiction(const Request& request) {
+  const auto* share = std::get_if<ShareVerb>(&request);
+  if (share == nullptr) return {};
+  if (share->json && share->sheet != Sheet::none) return "--json and --sheet exclude each other";
+  if (share->out && share->sheet == Sheet::none) return "--out is for --sheet only";
+  return {};
+}
+
+}  // namespace
+
+Request parse_arguments(const std::vector<std::string>& arguments) {
+  CLI::App app(kAbout, "weighwright");
+  app.footer(kFooter);
+  app.set_version_flag("--version", "weighwright " WEIGHWRIGHT_VERSION);
+  app.require_subcommand(1);
+  Filled filled;
+  add_verbs(app, filled);
+  if (arguments.empty()) return PrintText{app.help()};
+  const std::string& first = arguments.front();
+  if (first.front() != '-' && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end()) {
+    return wrong_verb(arguments);
+  }
+  try {
+    std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
+    app.parse(reversed);
+  } catch (const CLI::CallForHelp&) {
+    const auto verbs = app.get_subcommands();
+    return PrintText{verbs.empty() ? app.help() : verbs.front()->help()};
+  } catch (const CLI::CallForVersion&) {
+    return PrintText{"weighwright " WEIGHWRIGHT_VERSION "\n"};
+  } catch (const CLI::ParseError& error) {
+    const auto verbs = app.get_subcommands();
+    const std::string verb = verbs.empty() ? "" : verbs.front()->get_name() + " ";
+    return wrong(arguments, error.what(), "see weighwright " + verb + "--help");
+  }
+  Request request = chosen(app, std::move(filled));
+  if (const auto problem = contradiction(request)) {
+    return wrong(arguments, *problem, "see weighwright share --help");
+  }
+  return request;
+}
+
+}  // namespace weighwright::cli

@@ -1,0 +1,71 @@
+#pragma once
+/// What was asked for on the command line, as values.
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "units/diagnostic.h"
+
+namespace weighwright::cli {
+
+struct NewVerb {
+  std::string file;                      // empty: standard output
+  std::optional<std::string> answers;    // file with one answer a line
+  bool force = false;                    // overwrite
+};
+
+struct CheckVerb {
+  std::string deck;
+  bool json = false;
+};
+
+struct PredictVerb {
+  std::string deck;
+  std::optional<std::string> heights;
+  std::vector<std::string> loads;
+  std::optional<std::string> jack;
+  bool brief = false;
+  bool json = false;
+};
+
+enum class Sheet { none, text, html };
+
+struct ShareVerb {
+  std::string deck;
+  std::vector<std::string> files;
+  bool map_proven = false;
+  Sheet sheet = Sheet::none;
+  std::optional<std::string> out;
+  bool force = false;
+  bool json = false;
+};
+
+struct LevelVerb {
+  std::string deck;
+  std::string stand;
+  std::string along;
+  std::string across;
+  std::optional<std::string> raise;
+  bool json = false;
+};
+
+/// Text to print as it is: help, version.
+struct PrintText {
+  std::string text;
+};
+
+/// The command line is wrong.
+struct WrongArguments {
+  units::Diagnostic fault;
+  bool json = false;
+};
+
+using Request = std::variant<NewVerb, CheckVerb, PredictVerb, ShareVerb, LevelVerb, PrintText,
+                             WrongArguments>;
+
+/// @param arguments  without the program's name
+[[nodiscard]] Request parse_arguments(const std::vector<std::string>& arguments);
+
+}  // namespace weighwright::cli

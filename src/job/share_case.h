@@ -1,0 +1,26 @@
+#pragma once
+/// The main job: from a deck and what was read and done so far to the screws to turn.
+
+#include <optional>
+#include <vector>
+
+#include "job/load_deck.h"
+#include "report/share_view.h"
+#include "units/diagnostic.h"
+
+namespace weighwright::job {
+
+struct ShareRequest {
+  InputFile deck;
+  std::vector<InputFile> files;  // in the order in which they happened
+  bool map_proven = false;       // the user says that every stand was loaded in turn and answered
+};
+
+struct ShareAnswer {
+  std::optional<report::ShareView> view;  // empty when there are faults
+  units::Diagnostics faults;
+};
+
+[[nodiscard]] ShareAnswer share_case(const ShareRequest& request);
+
+}  // namespace weighwright::job

@@ -1,0 +1,280 @@
+#include "job/share_view_of.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "job/fault_words.h"
+#include "job/judgement_words.h"
+#include "job/move_words.h"
+#include "job/plan_of_deck.h"
+#include "job/reading_words.h"
+#include "job/speak.h"
+#include "units/quantity.h"
+
+namespace weighwright::job {
+namespace {
+
+std::size_t at(units::StandIndex stand) {
+  return static_cast<std::size_t>(stand.value);
+}
+
+const char* name_of(share::Outcome outcome) {
+  switch (outcome) {
+    case share::Outcome::in_tolerance:
+      return "in_tolerance";
+    case share::Outcome::turn:
+      return "turn";
+    case share::Outcome::measure_first:
+      return "measure_first";
+    case share::Outcome::cannot_fix:
+      break;
+  }
+  return "cannot_fix";
+}
+
+int pairs_out(const share::Advice& advice) {
+  const auto out = [](const share::Pair& pair) { return !pair.within; };
+  return static_cast<int>(std::count_if(advice.pairs.begin(), advice.pairs.end(), out));
+}
+
+std::string pairs_sentence(const share::Advice& advice) {
+  const int pairs = static_cast<int>(advice.pairs.size());
+  const int out = pairs_out(advice);
+  if (out == 0) return fmt::format("All {} agree.", count_of(pairs, "pair"));
+  return fmt::format("{} of {} (marked *) {} too far apart.", out, count_of(pairs, "pair"),
+                     out == 1 ? "is" : "are");
+}
+
+void set_verdict(const share::Advice& advice, report::ShareView& view) {
+  switch (advice.outcome) {
+    case share::Outcome::in_tolerance:
+      view.headline = "IN TOLERANCE.";
+      view.verdict = pairs_sentence(advice) + " Leave the screws alone.";
+      break;
+    case share::Outcome::turn:
+      view.headline = "NOT YET.";
+      view.verdict = fmt::format(
+          "{} Adjust {}, then lower and read again{}.", pairs_sentence(advice),
+          count_of(static_cast<int>(advice.moves.size()), "stand"),
+          advice.probability_done ? "; chance of being done: " + chance(*advice.probability_done)
+                                  : "");
+      break;
+    case share::Outcome::measure_first:
+      view.headline = "MEASURE FIRST.";
+      view.verdict = "These readings don't tell which screw to turn.";
+      break;
+    case share::Outcome::cannot_fix:
+      view.headline = "NO SCREW MENDS THIS.";
+      view.verdict = pairs_sentence(advice) + " Find the cause first.";
+      break;
+  }
+  if (view.in_tolerance && !advice.cannot_fix.empty()) {
+    view.headline = "PAIRS AGREE, BUT SOMETHING ELSE IS WRONG.";
+    view.verdict = "Find the cause first; turn nothing.";
+  }
+  if (advice.remapped) view.verdict += " Readings were put right by the map file.";
+}
+
+/// Pads or module twist: the readings can't tell which, so the words must not.
+std::string because(const deck::Deck& deck, const share::Advice& advice) {
+  const Speaker say(deck);
+  std::vector<std::string> twists;
+  for (const share::BodyBelief& body : advice.bodies) {
+    if (!(body.twist_stiffness_N_per_m > 0.0)) continue;
+    const std::string first = deck.modules[static_cast<std::size_t>(body.first_module)].mark;
+    const std::string last = deck.modules[static_cast<std::size_t>(body.last_module)].mark;
+    twists.push_back(fmt::format("{} {} ±{}",
+                                 body.first_module == body.last_module ? first : first + "-" + last,
+                                 say.length_figure(std::abs(body.twist_mismatch_m)),
+                                 say.length_figure(body.u_twist_mismatch_m)));
+  }
+  if (twists.empty() || advice.moves.empty()) return "";
+  return fmt::format("Pads or modules are out of plane, corner by corner ({}): {}.",
+                     say.length_unit(), all_of(twists));
+}
+
+void show_stands(const deck::Deck& deck,
+                 const share::Advice& advice,
+                 const ReadingWords& reading,
+                 report::ShareView& view) {
+  for (const share::StandNow& now : advice.now) {
+    report::StandView stand;
+    stand.stand = units::print(now.stand);
+    stand.tag = tag_of(deck.stands[at(now.stand)]);
+    stand.signal_mV = now.signal_V * 1e3;
+    if (now.net_V) stand.net_mV = *now.net_V * 1e3;
+    stand.load_N = now.force_N;
+    stand.u_load_N = now.u_force_N;
+    stand.expected_mV = now.expected_V * 1e3;
+    stand.expected_N = now.expected_N;
+    stand.chance_free = now.chance_free;
+    stand.shown = reading.with_unit(now.stand, now.signal_V, now.excitation_V);
+    view.stands.push_back(std::move(stand));
+  }
+}
+
+void show_pairs(const share::Advice& advice, report::ShareView& view) {
+  for (const share::Pair& pair : advice.pairs) {
+    view.pairs.push_back({.section = pair.section.value + 1,
+                          .difference_mV = pair.difference_V * 1e3,
+                          .tolerance_mV = pair.tolerance_V * 1e3,
+                          .difference_N = pair.difference_N,
+                          .share_of_mean = pair.share_of_mean,
+                          .within = pair.within});
+  }
+}
+
+void show_then(const share::Advice& advice, const ReadingWords& reading, report::ShareView& view) {
+  for (const share::Then& then : advice.then) {
+    const double excitation_V = advice.now[at(then.stand)].excitation_V;
+    view.then.push_back(
+        {.stand = units::print(then.stand),
+         .signal_mV = then.signal_V * 1e3,
+         .standard_uncertainty_mV = then.u_signal_V * 1e3,
+         .load_N = then.force_N,
+         .shown = reading.figure(then.stand, then.signal_V, excitation_V),
+         .shown_uncertainty = "±" + reading.figure(then.stand, then.u_signal_V, excitation_V)});
+  }
+}
+
+std::string move_at(const report::ShareView& view, const std::string& stand) {
+  for (const report::MoveView& move : view.moves) {
+    if (move.stand == stand) return move.short_form;
+  }
+  return "";
+}
+
+/// Left minus right of every section, in the unit read, as mass and in percent of the pair's mean.
+void add_pair_rows(const deck::Deck& deck, const share::Advice& advice, report::PlanView& plan) {
+  const Speaker say(deck);
+  report::PlanRow difference{.label = "L-R mV", .cells = {}};
+  report::PlanRow mass{.label = std::string("L-R ") + say.mass_unit(), .cells = {}};
+  report::PlanRow percent{.label = "of mean", .cells = {}};
+  for (const share::Pair& pair : advice.pairs) {
+    const std::string mark = pair.within ? "" : " *";
+    difference.cells.push_back(signal_figure(pair.difference_V) + mark);
+    mass.cells.push_back(say.mass_figure(pair.difference_N));
+    percent.cells.push_back(std::isfinite(pair.share_of_mean)
+                                ? units::print_fixed(pair.share_of_mean * 100.0, 0) + " %"
+                                : "-");
+  }
+  plan.pairs = {difference, mass, percent};
+}
+
+/// One plan that says it all: what each stand reads, what to do there, what it will read then.
+report::PlanView make_plan(const deck::Deck& deck,
+                           const share::Advice& advice,
+                           const ReadingWords& reading,
+                           const report::ShareView& view) {
+  report::PlanView plan = plan_of(deck);
+  add_row(plan, reading.unit(), [&](units::StandIndex stand) {
+    const share::StandNow& now = advice.now[at(stand)];
+    return reading.figure(stand, now.signal_V, now.excitation_V);
+  });
+  if (!view.moves.empty()) {
+    add_row(plan, "do",
+            [&](units::StandIndex stand) { return move_at(view, units::print(stand)); });
+  }
+  if (!view.then.empty()) {
+    add_row(plan, "then", [&](units::StandIndex stand) {
+      const report::ThenView& then = view.then[at(stand)];
+      return then.shown + " " + then.shown_uncertainty;
+    });
+  } else {
+    add_row(plan, "even", [&](units::StandIndex stand) {
+      const share::StandNow& now = advice.now[at(stand)];
+      return reading.figure(stand, now.expected_V, now.excitation_V);
+    });
+  }
+  add_pair_rows(deck, advice, plan);
+  for (const share::OpenBelief& open : advice.open_bearings) {
+    if (open.chance > 0.5) mark_hanging(plan, open.joint, open.side);
+  }
+  return plan;
+}
+
+std::vector<std::string> cautions_of(const report::ShareView& view) {
+  if (view.moves.empty()) return {};
+  const auto jacked = [](const report::MoveView& move) { return move.jack_first; };
+  std::vector<std::string> cautions = {
+      "Traffic locked out, nobody beneath, rods slack, no truck on a deck not yet grouted; local "
+      "codes "
+      "and licensed-practice rules hold."};
+  if (std::any_of(view.moves.begin(), view.moves.end(), jacked)) {
+    cautions.emplace_back(
+        "Jack both sides of a section together, each jack good for 1.5 times the section's load; "
+        "lock-nut down, follow with packing; no hand between plate and cell; never trust a reading "
+        "of "
+        "zero as free.");
+  } else {
+    cautions.emplace_back("No hand between plate and cell.");
+  }
+  return cautions;
+}
+
+void show_gentler(const deck::Deck& deck, const share::Advice& advice, report::ShareView& view) {
+  if (advice.gentler.empty()) return;
+  for (const share::Move& move : advice.gentler)
+    view.gentler.push_back(words_of(deck, advice, move));
+  view.gentler_sentence =
+      fmt::format("Or gentler, with smaller moves on {} instead of {}{}:",
+                  count_of(static_cast<int>(advice.gentler.size()), "stand"), advice.moves.size(),
+                  advice.probability_gentler
+                      ? " (chance of being done: " + chance(*advice.probability_gentler) + ")"
+                      : "");
+}
+
+std::vector<std::string> walking_order(const deck::Deck& deck) {
+  const int sections = static_cast<int>(deck.sections.size());
+  std::vector<std::string> order;
+  for (int i = 0; i < sections; ++i) order.push_back(units::print(units::StandIndex{2 * i}));
+  for (int i = sections - 1; i >= 0; --i)
+    order.push_back(units::print(units::StandIndex{2 * i + 1}));
+  return order;
+}
+
+}  // namespace
+
+report::ShareView view_of(const deck::Deck& deck,
+                          const share::Advice& advice,
+                          record::ReadingUnit unit) {
+  const ReadingWords reading(deck, unit);
+  report::ShareView view;
+  view.deck_name = deck.name;
+  view.outcome = name_of(advice.outcome);
+  view.in_tolerance = advice.in_tolerance;
+  view.done = advice.in_tolerance && advice.cannot_fix.empty();
+  view.unit = reading.unit();
+  view.probability_done = advice.probability_done;
+  view.probability_gentler = advice.probability_gentler;
+  set_verdict(advice, view);
+
+  // What is there and what was judged of it.
+  show_stands(deck, advice, reading, view);
+  show_pairs(advice, view);
+  view.judgements = judgements_of(deck, advice);
+  for (const share::CannotFix& item : advice.cannot_fix) {
+    view.cannot_fix.push_back(words_of(deck, advice, item, reading));
+  }
+
+  // What to do, and what will be read then.
+  for (const share::Move& move : advice.moves) view.moves.push_back(words_of(deck, advice, move));
+  show_gentler(deck, advice, view);
+  show_then(advice, reading, view);
+  for (const share::Ask& ask : advice.asks) view.asks.push_back(words_of(deck, ask));
+  view.cautions = cautions_of(view);
+  if (!view.moves.empty()) {
+    view.after =
+        "Last: every screw hand-firm, none loose (feeler gauge). Lower, read every cell, and run "
+        "share "
+        "again with these turns and the new readings.";
+  }
+  view.because = because(deck, advice);
+  view.plan = make_plan(deck, advice, reading, view);
+  view.walking_order = walking_order(deck);
+  return view;
+}
+
+}  // namespace weighwright::job
