@@ -1,9 +1,10 @@
 #pragma once
 /// What stands on the site: the deck as data, in coherent SI, every default filled in.
 ///
-/// Nothing here computes. A Deck comes from a deck file (deck/reading) or is built by hand in a test;
-/// every value that nobody gave is listed in `assumed`, so that each output can name what it used.
-/// x from end 1 along the deck, y left positive, heights up positive, forces compressive positive.
+/// Nothing here computes. A Deck comes from a deck file (deck/reading) or is built by hand in a
+/// test; every value that nobody gave is listed in `assumed`, so that each output can name what it
+/// used. x from end 1 along the deck, y left positive, heights up positive, forces compressive
+/// positive.
 
 #include <limits>
 #include <optional>
@@ -30,24 +31,24 @@ struct Module {
   double length_m = 0.0;
   double width_m = 0.0;
   double mass_kg = 0.0;
-  double mass_spread = 0.03;       // relative standard deviation of what is believed of the mass
+  double mass_spread = 0.03;  // relative standard deviation of what is believed of the mass
   bool mass_given = false;
-  double centre_m = 0.0;           // centre of gravity, from the module's end 1
-  double centre_spread_m = 0.05;   // standard deviation
+  double centre_m = 0.0;          // centre of gravity, from the module's end 1
+  double centre_spread_m = 0.05;  // standard deviation
   bool centre_given = false;
-  double side_spread_m = 0.01;     // standard deviation of the centre of gravity across
+  double side_spread_m = 0.01;  // standard deviation of the centre of gravity across
   Construction construction = Construction::cells;
-  double slab_m = 0.0;             // concrete only
-  bool poured = false;             // concrete only
-  bool halves = false;             // no influence on statics
-  double bending_Nm2 = 250e6;      // EI of the whole module, shared equally by its girders
-  double twisting_Nm2 = 94e6;      // GJ of all girders together
-  double twisting_spread = 1.6;    // one standard deviation is times or divided by this
+  double slab_m = 0.0;           // concrete only
+  bool poured = false;           // concrete only
+  bool halves = false;           // no influence on statics
+  double bending_Nm2 = 250e6;    // EI of the whole module, shared equally by its girders
+  double twisting_Nm2 = 94e6;    // GJ of all girders together
+  double twisting_spread = 1.6;  // one standard deviation is times or divided by this
   bool twisting_given = false;
-  int crossbeams = 2;              // at 0, L/(m-1), ..., L and nowhere else
-  double crossbeam_bending_Nm2 = kRigid;   // EI of each; kRigid: by elimination of the freedom
-  double crossbeam_twisting_Nm2 = 0.0;     // GJ of each
-  std::vector<double> girders_m;   // y of every girder line, at least two, left positive
+  int crossbeams = 2;                     // at 0, L/(m-1), ..., L and nowhere else
+  double crossbeam_bending_Nm2 = kRigid;  // EI of each; kRigid: by elimination of the freedom
+  double crossbeam_twisting_Nm2 = 0.0;    // GJ of each
+  std::vector<double> girders_m;          // y of every girder line, at least two, left positive
 };
 
 enum class JointKind { hinge, rigid, shared_stand };
@@ -58,52 +59,54 @@ struct Joint {
   /// hinge: the module whose bearings lie in the other's seats; empty: the one that presses down on
   /// its neighbour under dead load, found by statics.
   std::optional<units::ModuleIndex> resting;
-  double across_m = 0.0;           // left to right bearing
+  double across_m = 0.0;  // left to right bearing
   bool across_given = false;
 };
 
 /// A pair of stands across the deck.
 struct Section {
-  double at_m = 0.0;               // from end 1 of the deck
-  units::ModuleIndex module;       // that rests on these stands; shared stand: the one nearer end 1
-  double across_m = 0.0;           // left to right stand
+  double at_m = 0.0;          // from end 1 of the deck
+  units::ModuleIndex module;  // that rests on these stands; shared stand: the one nearer end 1
+  double across_m = 0.0;      // left to right stand
 };
 
 /// A load cell, from its label or certificate.
 struct Cell {
   double capacity_kg = 0.0;
-  double output_V_per_V = 0.0;             // at capacity
-  double input_ohm = 0.0;                  // 0: not given
-  double output_ohm = 0.0;                 // 0: not given
-  double deflection_m = 0.4e-3;            // at capacity
-  std::optional<double> min_interval_kg;   // v_min
-  std::optional<double> max_intervals;     // n_LC
-  std::optional<double> least_load_kg;     // minimum dead load
-  std::optional<double> counts;            // counts at capacity of a digital cell
+  double output_V_per_V = 0.0;            // at capacity
+  double input_ohm = 0.0;                 // 0: not given
+  double output_ohm = 0.0;                // 0: not given
+  double deflection_m = 0.4e-3;           // at capacity
+  std::optional<double> min_interval_kg;  // v_min
+  std::optional<double> max_intervals;    // n_LC
+  std::optional<double> least_load_kg;    // minimum dead load
+  std::optional<double> counts;           // counts at capacity of a digital cell
   std::string serial;
-  std::string terminal;                    // number at the box
-  std::string address;                     // of a digital cell
+  std::string terminal;  // number at the box
+  std::string address;   // of a digital cell
 };
 
 enum class Adjust { screws, shims, none };
-enum class ScrewKind { jack, nut, unknown };   // jack: clockwise from above raises; nut: lowers
+enum class ScrewKind { jack, nut, unknown };  // jack: clockwise from above raises; nut: lowers
 
 /// Plate, screws or shims under one cell.
 struct Stand {
   Cell cell;
   Adjust adjust = Adjust::screws;
-  std::vector<double> shims_m;             // on hand, ascending
+  std::vector<double> shims_m;  // on hand, ascending
   int screws = 4;
   ScrewKind screw_kind = ScrewKind::unknown;
   std::string thread = "M20";
   double pitch_m = 2.5e-3;
   double screw_diameter_m = 20e-3;
-  int division = 8;                        // parts of a turn that can be set
-  double travel_down_m = -20e-3;           // from the screws' position at the first reading
+  int division = 8;               // parts of a turn that can be set
+  double travel_down_m = -20e-3;  // from the screws' position at the first reading
   double travel_up_m = 20e-3;
-  double foundation_N_per_m = kRigid;      // plate, screws and concrete together
-  double plate_along_m = 0.25;             // distance of the screws along the deck
+  double foundation_N_per_m = kRigid;  // plate, screws and concrete together
+  double plate_along_m = 0.25;         // distance of the screws along the deck
   double plate_across_m = 0.25;
+  std::optional<double> grout_min_m;  // least and greatest gap under the plate for grout
+  std::optional<double> grout_max_m;
 };
 
 struct Cable {
@@ -113,8 +116,8 @@ struct Cable {
 };
 
 struct Box {
-  std::vector<units::StandIndex> stands;   // empty: all
-  std::string trims = "none";              // signal | excitation | digital | section | none
+  std::vector<units::StandIndex> stands;  // empty: all
+  std::string trims = "none";             // signal | excitation | digital | section | none
 };
 
 /// How sharing is judged and planned. Source of each default: docs/deck-file.md.
@@ -122,16 +125,16 @@ struct Sharing {
   /// Greatest left-right difference of a pair: the smaller of the two that are set.
   std::optional<double> tolerance_V = 1e-3;     // common practice, no source
   std::optional<double> tolerance_share = 0.2;  // of the pair's mean
-  double turn_error = 0.05;                // relative standard deviation of a turn made
-  double noise_V = 0.01e-3;                // standard deviation of a reading beside its resolution
-  double heights_m = 4e-3;                 // standard deviation of a stand top that nobody surveyed
-  double survey_m = 1e-3;                  // standard deviation of a surveyed height
-  double module_twist_m = 1e-3;            // as-built: standard deviation of a corner out of plane
-  double zero_spread = 0.01;               // of rated output, where no no-load reading was taken
-  double sensitivity_spread = 0.0005;      // relative, of a cell within its papers
-  double roll = 5e-3;                      // greatest change of cross level that a plan may make, m/m
-  double turn_torque_Nm = 60.0;            // above this: jack first
-  double top_line_m = 3e-3;                // a move above this gets a gentler alternative
+  double turn_error = 0.05;                     // relative standard deviation of a turn made
+  double noise_V = 0.01e-3;            // standard deviation of a reading beside its resolution
+  double heights_m = 4e-3;             // standard deviation of a stand top that nobody surveyed
+  double survey_m = 1e-3;              // standard deviation of a surveyed height
+  double module_twist_m = 1e-3;        // as-built: standard deviation of a corner out of plane
+  double zero_spread = 0.01;           // of rated output, where no no-load reading was taken
+  double sensitivity_spread = 0.0005;  // relative, of a cell within its papers
+  double roll = 5e-3;                  // greatest change of cross level that a plan may make, m/m
+  double turn_torque_Nm = 60.0;        // above this: jack first
+  double top_line_m = 3e-3;            // a move above this gets a gentler alternative
 };
 
 struct Site {
@@ -139,7 +142,7 @@ struct Site {
   std::optional<double> altitude_m;
   std::optional<double> temperature_low_degC;
   std::optional<double> temperature_high_degC;
-  double gravity_m_per_s2 = 9.80665;       // weights are mass times this
+  double gravity_m_per_s2 = 9.80665;  // weights are mass times this
 };
 
 struct Range {
@@ -147,23 +150,23 @@ struct Range {
   double interval_kg = 0.0;
 };
 
-enum class UnitSystem { metric, us };      // which units texts are printed in
+enum class UnitSystem { metric, us };  // which units texts are printed in
 
 struct Deck {
   std::string name;
-  std::string rulebook;                    // "R76" or "H44"
-  std::string accuracy_class;              // "III", "IIII", "III L", ...
+  std::string rulebook;        // "R76" or "H44"
+  std::string accuracy_class;  // "III", "IIII", "III L", ...
   UnitSystem units = UnitSystem::metric;
-  double capacity_kg = 0.0;                // Max
-  double interval_kg = 0.0;                // e
-  std::optional<double> display_interval_kg;   // d where it is not e
+  double capacity_kg = 0.0;                   // Max
+  double interval_kg = 0.0;                   // e
+  std::optional<double> display_interval_kg;  // d where it is not e
   std::vector<Range> ranges;
   std::optional<double> clc_kg;
   Site site;
   std::vector<Module> modules;
-  std::vector<Joint> joints;               // modules.size() - 1
+  std::vector<Joint> joints;  // modules.size() - 1
   std::vector<Section> sections;
-  std::vector<Stand> stands;               // 2 * sections.size(), order 1L, 1R, 2L, ...
+  std::vector<Stand> stands;  // 2 * sections.size(), order 1L, 1R, 2L, ...
   std::optional<Cable> home_cable;
   std::optional<Cable> cell_cable;
   std::vector<Box> boxes;
@@ -172,6 +175,8 @@ struct Deck {
   std::optional<double> min_signal_V;
   Sharing sharing;
   std::vector<Assumed> assumed;
+  std::string approval;  // type approval, from the data plate; empty: not given
+  std::string serial;    // of the weighbridge; empty: not given
 
   [[nodiscard]] int stand_count() const { return static_cast<int>(stands.size()); }
   [[nodiscard]] double length_m() const {
@@ -186,9 +191,7 @@ struct Deck {
     return sum;
   }
   /// x of joint i (between modules i and i + 1).
-  [[nodiscard]] double joint_m(int joint) const {
-    return start_m(units::ModuleIndex{joint + 1});
-  }
+  [[nodiscard]] double joint_m(int joint) const { return start_m(units::ModuleIndex{joint + 1}); }
   /// +across/2 for a left stand, -across/2 for a right one.
   [[nodiscard]] double stand_y_m(units::StandIndex stand) const {
     const double half = sections[static_cast<std::size_t>(stand.section().value)].across_m / 2.0;

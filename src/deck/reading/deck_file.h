@@ -13,9 +13,9 @@ namespace weighwright::deck {
 inline constexpr std::size_t kLargestDeckFile_bytes = 1'000'000;
 
 struct ParsedDeck {
-  std::optional<Deck> deck;                  // empty when there are faults
-  units::Diagnostics faults;                 // file, line, column, what is wrong, what would be right
-  units::Diagnostics notes;                  // worth knowing, no fault (reserved tables not yet read)
+  std::optional<Deck> deck;   // empty when there are faults
+  units::Diagnostics faults;  // file, line, column, what is wrong, what would be right
+  units::Diagnostics notes;   // worth knowing, no fault (reserved tables not yet read)
 };
 
 /// Reads a deck file. Never throws on any bytes; a syntax error stops the reading at the first one,
