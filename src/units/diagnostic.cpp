@@ -64,4 +64,13 @@ std::string quote(std::string_view text) {
   return quoted + "\"";
 }
 
+bool is_utf8(std::string_view text) {
+  while (!text.empty()) {
+    const std::size_t length = utf8_length(text);
+    if (length == 0) return false;
+    text.remove_prefix(length);
+  }
+  return true;
+}
+
 }  // namespace weighwright::units

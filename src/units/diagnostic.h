@@ -26,4 +26,7 @@ using Diagnostics = std::vector<Diagnostic>;
 /// control characters and bytes that are no UTF-8 shown as '?'. The result is always valid UTF-8.
 [[nodiscard]] std::string quote(std::string_view text);
 
+/// Whether the bytes are well-formed UTF-8 (The Unicode Standard 15.0, table 3-7).
+[[nodiscard]] bool is_utf8(std::string_view text);
+
 }  // namespace weighwright::units

@@ -36,6 +36,8 @@ TEST(Quote, AlwaysGivesValidUtf8) {
   EXPECT_EQ(quote("\xF4\x90\x80\x80"), "\"????\"");
   EXPECT_EQ(quote("\xC2"), "\"?\"");
   EXPECT_EQ(quote("\xC2("), "\"?(\"");
+  EXPECT_TRUE(is_utf8("23\xE2\x80\xB2"));
+  EXPECT_FALSE(is_utf8("a\xED\xA0\x80"));
 }
 
 TEST(Nearest, FindsTheWordThatWasMeant) {

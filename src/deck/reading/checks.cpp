@@ -64,7 +64,7 @@ class Checks {
       std::vector<double> lines = module.girders_m;
       std::sort(lines.begin(), lines.end());
       const bool doubled = std::adjacent_find(lines.begin(), lines.end(), [](double a, double b) {
-                             return b - a < 1e-3;
+                             return b - a < 1.001e-3;
                            }) != lines.end();
       if (lines.size() < 2 || doubled) {
         sink_->fault(at,

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "deck/limits.h"
 #include "deck/reading/raw_deck.h"
 #include "units/quantity.h"
 
@@ -13,15 +14,12 @@ namespace weighwright::deck::reading {
 
 namespace {
 
-constexpr double kSamePlace_m = 1e-3;  // a tape reads no finer
-constexpr double kRounding_m = 1e-9;   // "1 mm" means up to 1 mm, whatever the sums round to
-
 std::string metres(double value_m) {
   return units::print_exact(std::round(value_m * 1e4) / 1e4) + " m";
 }
 
 bool same_place(double a_m, double b_m) {
-  return std::abs(a_m - b_m) <= kSamePlace_m + kRounding_m;
+  return std::abs(a_m - b_m) <= kSamePlace_m;
 }
 
 class Layout {
@@ -95,7 +93,8 @@ class Layout {
       check_order(i);
       const RawSection& raw = raw_->sections[i];
       const auto module = carried_module(raw, i);
-      deck_->sections.push_back({raw.at_m, module.value_or(units::ModuleIndex{0}), raw.across_m});
+      const units::ModuleIndex carried = module.value_or(units::ModuleIndex{0});
+      deck_->sections.push_back({on_module_m(raw.at_m, carried), carried, raw.across_m});
     }
   }
 
@@ -119,13 +118,18 @@ class Layout {
     return deck_->start_m({static_cast<int>(module)}) + deck_->modules[module].length_m;
   }
 
+  /// A place up to 1 mm beyond its module's end is the end.
+  [[nodiscard]] double on_module_m(double at_m, units::ModuleIndex module) const {
+    const double start_m = deck_->start_m(module);
+    return std::clamp(at_m, start_m, end_m(static_cast<std::size_t>(module.value)));
+  }
+
   /// Modules over a place: one, two on a joint line, none off the deck.
   [[nodiscard]] std::vector<std::size_t> modules_over(double at_m) const {
     std::vector<std::size_t> over;
     for (std::size_t i = 0; i < deck_->modules.size(); ++i) {
       const double start_m = deck_->start_m({static_cast<int>(i)});
-      const double slack_m = kSamePlace_m + kRounding_m;
-      if (at_m >= start_m - slack_m && at_m <= end_m(i) + slack_m) over.push_back(i);
+      if (at_m >= start_m - kSamePlace_m && at_m <= end_m(i) + kSamePlace_m) over.push_back(i);
     }
     return over;
   }

@@ -5,10 +5,10 @@
 #include <string_view>
 #include <utility>
 
-#include "deck/reading/limits.h"
+#include "deck/limits.h"
 #include "deck/reading/raw_deck.h"
 #include "deck/reading/table_reader.h"
-#include "units/suggestion.h"
+#include "deck/rulebook_name.h"
 
 namespace weighwright::deck::reading {
 
@@ -44,22 +44,12 @@ std::vector<const Node*> find_list_of_tables(const Node& root,
   return tables;
 }
 
-std::string letters_of(std::string_view text) {
-  std::string letters;
-  for (const char c : text) {
-    if (c != ' ' && c != '-') letters += c;
-  }
-  return letters;
-}
-
-/// "R76", "R 76", "H44", "HB 44" and the like.
+/// The rulebook also decides in which units texts are printed.
 void read_rulebook(TableReader& table, Deck& deck) {
   table.require("rulebook", R"(write rulebook = "R76" or rulebook = "H44")");
   const std::optional<std::string> typed = table.text("rulebook");
   if (!typed) return;
-  const std::string name = letters_of(*typed);
-  if (name == "R76" || name == "OIMLR76") deck.rulebook = "R76";
-  if (name == "H44" || name == "HB44") deck.rulebook = "H44";
+  deck.rulebook = parse_rulebook(*typed).value_or("");
   if (deck.rulebook.empty()) {
     table.sink().fault(of_value(*table.node("rulebook")),
                        "rulebook " + units::quote(*typed) + " is unknown",
@@ -68,22 +58,15 @@ void read_rulebook(TableReader& table, Deck& deck) {
   deck.units = deck.rulebook == "H44" ? UnitSystem::us : UnitSystem::metric;
 }
 
-/// Classes of road vehicle weighing: OIML R 76-1:2006, clause 3.2 (III, IIII); NIST Handbook 44,
-/// section 2.20, table 7a (III L, III).
 void read_class(TableReader& table, Deck& deck) {
-  const bool us = deck.rulebook == "H44";
-  table.require("class", us ? R"(write class = "III L" or class = "III")"
-                            : R"(write class = "III" or class = "IIII")");
+  table.require("class", "write class = " + classes_of(deck.rulebook));
   const std::optional<std::string> typed = table.text("class");
   if (!typed || deck.rulebook.empty()) return;
-  const std::string name = letters_of(*typed);
-  if (us && name == "IIIL") deck.accuracy_class = "III L";
-  if (name == "III") deck.accuracy_class = "III";
-  if (!us && name == "IIII") deck.accuracy_class = "IIII";
+  deck.accuracy_class = parse_class(deck.rulebook, *typed).value_or("");
   if (deck.accuracy_class.empty()) {
     table.sink().fault(of_value(*table.node("class")),
                        "class " + units::quote(*typed) + " is not a class of " + deck.rulebook,
-                       us ? R"("III L" or "III")" : R"("III" or "IIII")");
+                       classes_of(deck.rulebook));
   }
 }
 

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <system_error>
 
-#include "deck/reading/limits.h"
+#include "deck/limits.h"
 #include "deck/reading/raw_deck.h"
 #include "deck/reading/table_reader.h"
 #include "deck/thread.h"

@@ -4,7 +4,7 @@
 #include <string_view>
 #include <utility>
 
-#include "deck/reading/limits.h"
+#include "deck/limits.h"
 #include "deck/reading/raw_deck.h"
 #include "deck/reading/table_reader.h"
 
@@ -14,9 +14,6 @@ namespace {
 
 using units::Kind;
 
-constexpr std::size_t kMostModules = 24;
-constexpr std::size_t kMostSections = 60;
-
 std::string nth(std::string_view kind, std::size_t index) {
   return "[[" + std::string(kind) + "]] number " + std::to_string(index + 1);
 }
@@ -24,7 +21,7 @@ std::string nth(std::string_view kind, std::size_t index) {
 /// The tables of one kind; faults when they are none or too many.
 std::vector<const Node*> tables_of(const Node& root,
                                    const std::string& key,
-                                   std::size_t most,
+                                   int most,
                                    FaultSink& sink) {
   std::vector<const Node*> tables;
   const Node* const found = root.find(key);
@@ -35,7 +32,7 @@ std::vector<const Node*> tables_of(const Node& root,
                "write [[" + key + "]] in double brackets, once for each");
     return tables;
   }
-  if (found->children.size() > most) {
+  if (found->children.size() > static_cast<std::size_t>(most)) {
     sink.fault(of_key(*found), std::to_string(found->children.size()) + " tables [[" + key + "]]",
                "at most " + std::to_string(most));
     return tables;

@@ -9,18 +9,12 @@
 #include <string_view>
 #include <vector>
 
+#include "deck/limits.h"
 #include "deck/reading/document.h"
 #include "deck/reading/fault_sink.h"
 #include "units/quantity.h"
 
 namespace weighwright::deck::reading {
-
-/// What values a key may have. `words` says it to the user: "more than 0, at most 60 m".
-struct Limits {
-  double lowest;
-  double highest;
-  std::string_view words;
-};
 
 class TableReader {
  public:

@@ -2,13 +2,24 @@
 /// What values a quantity of a deck file may have: wide enough for any road weighbridge, narrow
 /// enough to tell a wrong unit (hand estimates, no source).
 
-#include <limits>
+#include <string_view>
 
-#include "deck/reading/table_reader.h"
+namespace weighwright::deck {
 
-namespace weighwright::deck::reading {
+/// What values a quantity may have, in SI, both ends included. `words` says it to the user.
+struct Limits {
+  double lowest;
+  double highest;
+  std::string_view words;
+};
 
 inline constexpr double kSmallest = 1e-12;  // "more than 0"
+
+/// Two places nearer than this are one: 1 mm, whatever sums of lengths round to.
+inline constexpr double kSamePlace_m = 1e-3 + 1e-9;
+
+inline constexpr int kMostModules = 24;
+inline constexpr int kMostSections = 60;
 
 inline constexpr Limits kModuleLength{0.2, 60.0, "from 0.2 m to 60 m"};
 inline constexpr Limits kWidth{0.2, 20.0, "from 0.2 m to 20 m"};
@@ -39,4 +50,4 @@ inline constexpr Limits kGravity{9.7, 9.9, "from 9.7 m/s2 to 9.9 m/s2"};
 inline constexpr Limits kCableLength{0.0, 5000.0, "0 or more, at most 5 km"};
 inline constexpr Limits kCableArea{1e-9, 1e-3, "from 0.001 mm2 to 1000 mm2"};
 
-}  // namespace weighwright::deck::reading
+}  // namespace weighwright::deck
