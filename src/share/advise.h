@@ -12,8 +12,8 @@
 namespace weighwright::share {
 
 struct Effort {
-  int particles = 400;        // samples of what is believed
-  bool map_proven = false;    // the user says that every stand was loaded in turn and answered
+  int particles = 400;      // samples of what is believed
+  bool map_proven = false;  // the user says that every stand was loaded in turn and answered
 };
 
 /// Either advice, or what is wrong with the input (a reading that no cell can give, a history that

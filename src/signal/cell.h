@@ -1,8 +1,8 @@
 #pragma once
 /// One cell alone: force on it and what it reads. (The circuit of the box comes in another file.)
 ///
-/// signal = S * U * F / F_max, F_max = capacity * 9.80665 m/s2 (a cell's rated force is always that,
-/// wherever it stands). Source: OIML R 60 terms (rated output, E_max).
+/// signal = S * U * F / F_max, F_max = capacity * 9.80665 m/s2 (a cell's rated force is always
+/// that, wherever it stands). Source: OIML R 60 terms (rated output, E_max).
 
 #include <optional>
 

@@ -5,12 +5,13 @@
 /// given the inverse of C and the free minimum q0 = C^-1 d. Written for being called some hundred
 /// thousand times on a few unknowns: no memory is taken after construction.
 ///
-/// Source      Goldfarb & Idnani, Mathematical Programming 27 (1983) 1-33. In the form used here the
+/// Source      Goldfarb & Idnani, Mathematical Programming 27 (1983) 1-33. In the form used here
+/// the
 ///             iterate is the multiplier vector u of the active set S, q = q0 + C^-1 A_S u.
 /// Termination every full step raises the dual objective strictly and leaves an optimum of the
-///             subproblem on its active set, so no active set comes twice (their theorem 3); between two
-///             full steps at most |S| constraints are dropped. A bound of 50 (m + r) steps is kept
-///             against rounding; reaching it is reported, never hidden.
+///             subproblem on its active set, so no active set comes twice (their theorem 3);
+///             between two full steps at most |S| constraints are dropped. A bound of 50 (m + r)
+///             steps is kept against rounding; reaching it is reported, never hidden.
 
 #include <vector>
 
@@ -36,9 +37,11 @@ class DualActiveSet {
                    const double* free,
                    const std::vector<int>& guess);
 
-  [[nodiscard]] const std::vector<double>& q() const { return q_; }                  // r
-  [[nodiscard]] const std::vector<int>& active() const { return active_; }           // constraints
-  [[nodiscard]] const std::vector<double>& multipliers() const { return multiplier_; }  // per active()
+  [[nodiscard]] const std::vector<double>& q() const { return q_; }         // r
+  [[nodiscard]] const std::vector<int>& active() const { return active_; }  // constraints
+  [[nodiscard]] const std::vector<double>& multipliers() const {
+    return multiplier_;
+  }  // per active()
   [[nodiscard]] int steps() const { return steps_; }
   /// The constraint that can not be met, after `infeasible`.
   [[nodiscard]] int blocking() const { return blocking_; }
@@ -59,8 +62,8 @@ class DualActiveSet {
   std::vector<double> q_;
   std::vector<int> active_;
   std::vector<double> multiplier_;
-  std::vector<double> image_;       // C^-1 a_i of every active constraint, r each
-  std::vector<double> gram_;        // Cholesky factor of A_S' C^-1 A_S
+  std::vector<double> image_;  // C^-1 a_i of every active constraint, r each
+  std::vector<double> gram_;   // Cholesky factor of A_S' C^-1 A_S
   std::vector<double> direction_;
   std::vector<double> new_image_;
   std::vector<char> is_active_;
