@@ -67,8 +67,16 @@ Eigen::MatrixXd influence(const Model& model, const ContactState& state, const S
   const Eigen::MatrixXd& t = model.stand_of_contact;
   const HeldResponse response =
       respond(model, flexibility(model, scales), state.open, t.transpose());
-  const Eigen::MatrixXd k = t * response.contact_N;
-  return 0.5 * (k + k.transpose());
+  Eigen::MatrixXd k = t * response.contact_N;
+  k = (0.5 * (k + k.transpose())).eval();
+  Eigen::VectorXd pressing = t * Eigen::VectorXd::Ones(t.cols());
+  for (const int c : state.open) pressing -= t.col(c);
+  for (Eigen::Index s = 0; s < k.rows(); ++s) {
+    if (pressing(s) > 0.5) continue;  // a count of contacts
+    k.row(s).setZero();
+    k.col(s).setZero();
+  }
+  return k;
 }
 
 }  // namespace weighwright::statics

@@ -32,14 +32,14 @@ namespace weighwright::statics {
 
 /// What happens when a stand's place is lifted by a jack beside it.
 struct JackState {
-  double force_N = 0.0;                     // on the jack
-  Eigen::VectorXd stand_N;                  // s, all stands while lifted
-  std::vector<int> open;                    // contacts open
-  double free_lift_m = 0.0;                 // lift at which the jacked stand itself carries nothing
-  double most_lift_m = 0.0;                 // before another stand or a bearing opens; infinite: none does
-  std::string limited_by;                   // "2R" or "bearing A-B right"; empty: nothing
+  double force_N = 0.0;      // on the jack
+  Eigen::VectorXd stand_N;   // s, all stands while lifted
+  std::vector<int> open;     // contacts open
+  double free_lift_m = 0.0;  // lift at which the jacked stand itself carries nothing
+  double most_lift_m = 0.0;  // before another stand or a bearing opens; infinite: none does
+  std::string limited_by;    // "2R" or "bearing A-B right"; empty: nothing
   ContactStatus status = ContactStatus::solved;
-  std::string what;                         // why not, when it is not solved
+  std::string what;  // why not, when it is not solved
 };
 
 /// The jack is a rigid support at the stand's own place, so that the stand's share goes over to it;

@@ -86,6 +86,16 @@ inline deck::Deck deck_r3(double twisting_Nm2 = 20e6, double bearings_m = 2.4) {
   return deck;
 }
 
+/// The same with closed cells: twisting is GJ_eff, crossbeams neither bend nor twist.
+inline deck::Deck deck_of_closed_cells() {
+  deck::Deck deck = deck_r3(94e6);
+  for (deck::Module& module : deck.modules) {
+    module.crossbeam_bending_Nm2 = deck::kRigid;
+    module.crossbeam_twisting_Nm2 = 0.0;
+  }
+  return deck;
+}
+
 /// A narrow deck of one piece on rigid or yielding supports: left and right together are one beam.
 inline deck::Deck beam(const std::vector<double>& supports_m,
                        double bending_Nm2,
