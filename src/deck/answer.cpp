@@ -202,7 +202,7 @@ class AnswerReader {
       told.text = sum_text(told.value + sections.back().value);
       told.value = units::parse(told.text, Kind::length).value;
     }
-    constexpr double kApart_m = 2e-3;  // two tape readings
+    constexpr double kApart_m = 2e-3 - 1e-9;  // two tape readings, and rounding of sums
     if (!sections.empty() && told.value < sections.back().value + kApart_m) {
       fail("section " + std::to_string(sections.size() + 1) + " at " + quote(written) +
                " does not lie beyond the one before",

@@ -230,6 +230,15 @@ Parsed comma_fault(std::string_view digits, std::string_view unit) {
                "write the number with a decimal point and no other mark");
 }
 
+/// Messages repeat parts of the text, so it has to be fit for them.
+bool is_readable(std::string_view text) {
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if ((byte < 0x20 && c != '\t') || byte == 0x7F) return false;
+  }
+  return is_utf8(text);
+}
+
 Parsed not_a_number(std::string_view text, Kind kind) {
   return fault(quote(text) + " does not begin with a number", wanted(kind));
 }
@@ -413,6 +422,7 @@ Parsed parse(std::string_view text, Kind kind) {
   std::string_view rest = trim(text);
   if (rest.empty()) return fault("there is no value", wanted(kind));
   if (rest.size() > kLongestQuantity) return fault(quote(rest) + " is too long", wanted(kind));
+  if (!is_readable(rest)) return fault(quote(rest) + " is no readable text", wanted(kind));
   const bool negative = take(rest, "-") || take(rest, "\xE2\x88\x92");
   if (!negative) take(rest, "+");
   return parse_unsigned(trim(rest), kind, negative ? -1.0 : 1.0);

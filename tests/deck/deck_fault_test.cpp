@@ -53,6 +53,24 @@ TEST(DeckFault, TellsSyntaxWithPlaceReasonAndRemedy) {
   expect_fault("\"7 m\"", "\"\\q\"", "inch mark inside quotation marks");
   expect_in(faults_of("format = 1\nx = " + std::string(500, '[')), "deck.toml:2:");
   expect_in(faults_of("a = \"\xFF\xFE\""), "deck.toml:1:");
+  expect_fault("\"7 m\"", "7 \xC2\xB5m",
+               "deck.toml:10:12: the sign \"\xC2\xB5\" stands outside quotation marks");
+  expect_fault("\"7 m\"",
+               "\xE2\x80\x9C"
+               "7 m\xE2\x80\x9D",
+               "write the straight quotation mark");
+  expect_fault("\"7 m\"", "\"\"\"7\n m\"\"\"", "a text over several lines begins here");
+  expect_fault("\"7 m\"", "'''7 m'''", "a text over several lines begins here");
+  expect_fault("\"7 m\"", "\"7 \xFF\"", "deck.toml:10: a sign on this line is not in UTF-8");
+  // found by fuzzing: the library's assert ended the program
+  expect_fault("[deck]", "[`deck]", "deck.toml:2:2: the file can't be read from here on");
+}
+
+TEST(DeckFault, IsNoSignBeyondAsciiInsideTextsAndComments) {
+  EXPECT_EQ(
+      faults_of(changed("name = \"Practice\"", "name = \"L\\\"\xC3\xA4nge \\\\\" # \xC3\xA4\"")),
+      "");
+  EXPECT_EQ(faults_of(changed("name = \"Practice\"", "name = 'L\xC3\xA4nge \\'")), "");
 }
 
 TEST(DeckFault, TellsAFormatThatItDoesNotKnow) {

@@ -297,6 +297,20 @@ address = 12)"));
   EXPECT_EQ(deck.stands[0].cell.address, "12");
 }
 
+// schema_test.py reads the same file against the shipped schema.
+TEST(DeckFile, ReadsTheFileThatHasEveryKey) {
+  const Deck deck = deck_of(read_file("tests/deck/every_key.toml"));
+  EXPECT_EQ(deck.approval, "TA-1");
+  EXPECT_EQ(deck.serial, "7");
+  EXPECT_EQ(deck.clc_kg, 35000.0);
+  EXPECT_EQ(deck.display_interval_kg, 5.0);
+  EXPECT_EQ(deck.modules.at(0).twisting_spread, 1.8);
+  EXPECT_EQ(deck.stands.at(2).adjust, Adjust::shims);
+  EXPECT_EQ(deck.stands.at(2).cell.capacity_kg, 30000.0);
+  EXPECT_EQ(deck.stands.at(2).cell.serial, "P-3");
+  EXPECT_EQ(deck.stands.at(3).cell.serial, "P-0");
+}
+
 TEST(DeckFile, TakesCapacityAndIntervalFromRanges) {
   const Deck deck = deck_of(changed("capacity = \"60 t\"\ninterval = \"20 kg\"",
                                     R"(ranges = [["30 t", "10 kg"], ["60 t", "20 kg"]])"));

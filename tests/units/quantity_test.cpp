@@ -165,6 +165,15 @@ TEST(Quantity, RefusesWhatIsNoNumber) {
   EXPECT_EQ(value_of("1e-999 m", Kind::length), 0.0);
 }
 
+// Found by fuzzing: the message about the comma repeated the bytes of the unit.
+TEST(Quantity, RefusesBytesThatAreNoText) {
+  expect_fault(
+      "2, \xBC"
+      "2",
+      Kind::mass, "is no readable text");
+  expect_fault("1,234 k\ng", Kind::mass, "is no readable text");
+}
+
 TEST(Quantity, RefusesUnitsThatItDoesNotKnow) {
   expect_fault("7 KG", Kind::mass, "unknown unit \"KG\" in \"7 KG\"; did you mean kg?");
   expect_fault("7 furlong", Kind::length, "unknown unit \"furlong\"");

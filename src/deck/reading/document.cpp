@@ -1,5 +1,10 @@
 #include "deck/reading/document.h"
 
+// The parser asserts that a key begins with a letter before it looks whether it does ("[`deck]"
+// ends the program); without its asserts it tells the fault. NDEBUG would turn the assert into an
+// assumption.
+#undef NDEBUG
+#define TOML_ASSERT(expression) static_assert(true)
 #define TOML_EXCEPTIONS 0
 #define TOML_HEADER_ONLY 1
 #include <toml++/toml.h>
@@ -12,6 +17,7 @@
 #include <utility>
 
 #include "deck/reading/deck_file.h"
+#include "deck/reading/foreign_sign.h"
 
 namespace weighwright::deck::reading {
 
@@ -34,8 +40,8 @@ Node convert_table(const toml::table& table) {
     node.children.push_back(std::move(child));
   }
   // the library sorts by key; people read from top to bottom
-  std::stable_sort(node.children.begin(), node.children.end(), [](const Node& a, const Node& b) {
-    return std::tie(a.key_line, a.key_column) < std::tie(b.key_line, b.key_column);
+  std::sort(node.children.begin(), node.children.end(), [](const Node& a, const Node& b) {
+    return std::tie(a.key_line, a.key_column, a.key) < std::tie(b.key_line, b.key_column, b.key);
   });
   return node;
 }
@@ -163,6 +169,11 @@ ParsedDocument parse_document(std::string_view text, const std::string& file) {
   }
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos || text == "\xEF\xBB\xBF") {
     return whole_file_fault(file, "the file is empty", "a deck file begins with format = 1");
+  }
+  if (auto found = find_foreign_sign(text)) {
+    return {std::nullopt,
+            {{file, found->at.line, found->at.column, std::move(found->what),
+              std::move(found->expected)}}};
   }
   try {
     return parse_text(text, file);

@@ -18,11 +18,15 @@ void FaultSink::note(Position at, std::string what, std::string expected) {
 }
 
 units::Diagnostics FaultSink::faults() const {
-  units::Diagnostics all = faults_;
-  std::stable_sort(all.begin(), all.end(),
-                   [](const units::Diagnostic& a, const units::Diagnostic& b) {
-                     return std::tie(a.line, a.column) < std::tie(b.line, b.column);
-                   });
+  units::Diagnostics all;
+  // sorted by insertion, so that faults of one place keep their order
+  for (const units::Diagnostic& fault : faults_) {
+    const auto after = std::upper_bound(
+        all.begin(), all.end(), fault, [](const units::Diagnostic& a, const units::Diagnostic& b) {
+          return std::tie(a.line, a.column) < std::tie(b.line, b.column);
+        });
+    all.insert(after, fault);
+  }
   if (count_ > kMost) {
     all.push_back({file_, 0, 0, "and " + std::to_string(count_ - kMost) + " more faults",
                    "mend the first ones and try again"});
