@@ -31,7 +31,8 @@ FileText read_stream(const std::string& path, std::istream& in) {
     text.append(block.data(), static_cast<std::size_t>(in.gcount()));
   }
   if (text.size() > kLargestInput_bytes) return too_large(path);
-  if (in.bad()) return refused(path, "reading failed half-way", "a file that can be read to its end");
+  if (in.bad())
+    return refused(path, "reading failed half-way", "a file that can be read to its end");
   return {.text = std::move(text), .fault = {}};
 }
 
@@ -46,7 +47,8 @@ FileText read_file_text(const std::string& path, std::istream& standard_in) {
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
   if (!std::filesystem::exists(status)) {
-    return refused(path, "there is no such file", "the name of a file that exists, or - for a pipe");
+    return refused(path, "there is no such file",
+                   "the name of a file that exists, or - for a pipe");
   }
   if (std::filesystem::is_directory(status)) {
     return refused(path, "this is a directory", "a file");

@@ -15,7 +15,7 @@ inline constexpr std::size_t kLargestInput_bytes = 1'000'000;
 
 struct FileText {
   std::optional<std::string> text;
-  units::Diagnostic fault;          // when there is no text
+  units::Diagnostic fault;  // when there is no text
 };
 
 /// @param path      "-" reads `standard_in` (named "standard input" in messages)

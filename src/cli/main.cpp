@@ -19,7 +19,8 @@ bool wants_json(const std::vector<std::string>& arguments) {
   return false;
 }
 
-int machine_failed(const std::string& what, const std::vector<std::string>& arguments,
+int machine_failed(const std::string& what,
+                   const std::vector<std::string>& arguments,
                    Streams streams) {
   weighwright::cli::print_faults({{.file = "weighwright",
                                    .line = 0,

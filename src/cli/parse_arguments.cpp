@@ -23,7 +23,8 @@ constexpr const char* kFooter = R"(The way through a job:
 Exit code: 0 done; 1 the answer is "not yet" or "no"; 2 an input is wrong (stderr says
 where); 3 the machine failed. VERB --help says more. `-` reads a file from a pipe.)";
 
-constexpr const char* kShareFooter = R"(FILEs, told apart by their header line, in the order in which things happened:
+constexpr const char* kShareFooter =
+    R"(FILEs, told apart by their header line, in the order in which things happened:
   readings  stand,mV                  or mV_per_V, counts, kg, lb; also no_load, gap_mm, excitation_V
   turns     stand,turns               positive raises; or stand,shim_mm; until = touch
   heights   stand,height_mm           surveyed stand tops, up positive
@@ -40,7 +41,8 @@ constexpr const char* kLevelFooter = R"(Example:
   weighwright level deck.toml --stand 2L --along "2 mm/m" --across "-1 mm/m" --raise "1 mm"
 Slopes: mm/m, deg, in/ft or %; along: end-2 side high is positive; across: left side high.)";
 
-constexpr const char* kNewFooter = R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
+constexpr const char* kNewFooter =
+    R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
 line from --answers or a pipe. Every guess in the file is marked "# assumed".)";
 
 constexpr std::array<std::string_view, 5> kVerbs = {"new", "check", "predict", "share", "level"};
@@ -93,7 +95,8 @@ void add_verbs(CLI::App& app, Filled& filled) {
   add_json(share, filled.share.json);
   share->footer(kShareFooter);
 
-  CLI::App* level = app.add_subcommand("level", "bubble readings of a plate to turns of its screws");
+  CLI::App* level =
+      app.add_subcommand("level", "bubble readings of a plate to turns of its screws");
   level->add_option("DECK", filled.level.deck, "deck file")->required();
   level->add_option("--stand", filled.level.stand, "stand, as 2L")->required();
   level->add_option("--along", filled.level.along, "slope along, end-2 side high: +")->required();
@@ -113,7 +116,8 @@ Request chosen(const CLI::App& app, Filled filled) {
   return filled.share;
 }
 
-WrongArguments wrong(const std::vector<std::string>& arguments, std::string what,
+WrongArguments wrong(const std::vector<std::string>& arguments,
+                     std::string what,
                      std::string expected) {
   const bool json = std::find(arguments.begin(), arguments.end(), "--json") != arguments.end();
   return {.fault = {.file = "command line",

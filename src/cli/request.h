@@ -11,9 +11,9 @@
 namespace weighwright::cli {
 
 struct NewVerb {
-  std::string file;                      // empty: standard output
-  std::optional<std::string> answers;    // file with one answer a line
-  bool force = false;                    // overwrite
+  std::string file;                    // empty: standard output
+  std::optional<std::string> answers;  // file with one answer a line
+  bool force = false;                  // overwrite
 };
 
 struct CheckVerb {
@@ -62,8 +62,8 @@ struct WrongArguments {
   bool json = false;
 };
 
-using Request = std::variant<NewVerb, CheckVerb, PredictVerb, ShareVerb, LevelVerb, PrintText,
-                             WrongArguments>;
+using Request =
+    std::variant<NewVerb, CheckVerb, PredictVerb, ShareVerb, LevelVerb, PrintText, WrongArguments>;
 
 /// @param arguments  without the program's name
 [[nodiscard]] Request parse_arguments(const std::vector<std::string>& arguments);

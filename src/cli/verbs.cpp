@@ -79,15 +79,16 @@ int print_sheet(const ShareVerb& verb, const std::string& sheet, int code, Strea
     return code;
   }
   if (std::filesystem::exists(*verb.out) && !verb.force) {
-    return wrong_input({file_fault(*verb.out, "the file is there already", "a new name, or --force")},
-                       false, streams);
+    return wrong_input(
+        {file_fault(*verb.out, "the file is there already", "a new name, or --force")}, false,
+        streams);
   }
   std::ofstream file(*verb.out, std::ios::binary | std::ios::trunc);
   file << sheet;
   file.close();
   if (!file) {
-    print_faults({file_fault(*verb.out, "the file could not be written", "a place with room")}, false,
-                 streams);
+    print_faults({file_fault(*verb.out, "the file could not be written", "a place with room")},
+                 false, streams);
     return kMachineFailed;
   }
   streams.err << "written: " << *verb.out << '\n';
@@ -99,9 +100,8 @@ int run_verb(const ShareVerb& verb, Streams streams) {
   paths.push_back(verb.deck);
   units::Diagnostics faults = doubled_pipe(paths);
   if (!faults.empty()) return wrong_input(faults, verb.json, streams);
-  job::ShareRequest request{.deck = read_input(verb.deck, streams, faults),
-                            .files = {},
-                            .map_proven = verb.map_proven};
+  job::ShareRequest request{
+      .deck = read_input(verb.deck, streams, faults), .files = {}, .map_proven = verb.map_proven};
   for (const std::string& path : verb.files) {
     request.files.push_back(read_input(path, streams, faults));
   }

@@ -12,7 +12,7 @@ struct Streams {
   std::istream& in;
   std::ostream& out;
   std::ostream& err;
-  bool in_is_terminal = false;      // then questions are asked again after a wrong answer
+  bool in_is_terminal = false;  // then questions are asked again after a wrong answer
 };
 
 enum ExitCode : int { kDone = 0, kNo = 1, kWrongInput = 2, kMachineFailed = 3 };

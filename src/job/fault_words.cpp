@@ -60,7 +60,21 @@ std::string capital(std::string text) {
   return text;
 }
 
+/// "foreign load on module B" for a section sum whose cause is a module's weight.
+Words module_weight(const Subject& subject) {
+  const bool heavy = subject.item.detail == Detail::foreign_load;
+  return {
+      fmt::format("Around {} the deck weighs {} {} than it can; no screw changes that.",
+                  subject.section(), subject.amount(), heavy ? "more" : "less"),
+      "",
+      heavy ? "mud, water, ice, tools or a load left on; then the mass in the deck file."
+            : "a panel or cover still to come, the deck touching; then the mass in the deck file."};
+}
+
 Words section_sum(const Subject& subject) {
+  if (subject.item.detail == Detail::foreign_load || subject.item.detail == Detail::lost_load) {
+    return module_weight(subject);
+  }
   const bool heavy = subject.item.amount_N > 0.0;
   const std::string side = heavy ? "too much" : "too little";
   return {fmt::format("{} reads {} {}; no screw changes the sum of a section.",
@@ -169,6 +183,11 @@ Words unknown(const Subject& subject) {
               "volts typed for millivolts; an amplifier in the way; the supply; the cell's label."};
     case Detail::sums_low:
       return touching(subject);
+    case Detail::volts_typed:
+      return {
+          "The readings are a thousand times too small for this deck: volts in a column of "
+          "millivolts?",
+          subject.reads(), "what the meter shows; type millivolts, or name the column's unit."};
     case Detail::no_plan:
       return {
           "No set of turns was found that is better than leaving the screws as they are.", "",

@@ -32,7 +32,7 @@ struct InvariantWords {
 constexpr InvariantWords kParity = {"parity", "Section sums fit one another",
                                     "Section sums do not fit one another",
                                     "Section sums can't be judged"};
-constexpr InvariantWords kRoll = {"roll", "left and right as a whole fit",
+constexpr InvariantWords kRoll = {"roll", "Left and right as a whole fit",
                                   "Left and right as a whole do not fit",
                                   "Left against right as a whole can't be judged"};
 
@@ -78,9 +78,8 @@ report::JudgementView map_judgement(const share::Advice& advice) {
   return {.code = "map",
           .verdict = "cannot_judge",
           .sentence =
-              "Which reading belongs to which stand is not proven: load each stand in turn "
-              "and see which reading moves (then --map-proven). Until then adjust one stand, "
-              "read, and stop if it answers the wrong way.",
+              "Which reading belongs to which stand is not proven: load each stand in turn, see "
+              "which reading moves (then --map-proven). Until then one stand at a time.",
           .residual_N = {},
           .u_residual_N = {},
           .hidden_N = {}};

@@ -162,9 +162,8 @@ void show_influence(const deck::Deck& deck,
   const Speaker say(deck);
   const double step_m = say.us() ? units::kInch_m / 16.0 : 1e-3;
   const std::string step = say.us() ? "1/16 in" : "1 mm";
-  view.stand_table.heading = {
-      "stand",      say.mass_unit(),    "mV", "mV by " + step, "smallest turn",
-      "mV by that", "others by " + step};
+  view.stand_table.heading = {"stand",   say.mass_unit(),    "mV", "by " + step, "least turn",
+                              "by that", "others by " + step};
   for (int i = 0; i < deck.stand_count(); ++i) {
     const units::StandIndex own{i};
     const deck::Stand& stand = deck.stands[at(own)];
@@ -184,7 +183,9 @@ void show_influence(const deck::Deck& deck,
          turns ? units::print_fixed(turn_V * 1e3, 3) : "-", farther(deck, change_V, own)});
   }
   view.stand_note =
-      "Raising a stand raises its own reading, lowers its partner's and moves the others as shown.";
+      "\"by\": change of its own reading, in mV, when that stand is raised so far; its partner's "
+      "falls "
+      "as much or nearly so; \"others\": those beyond the pair that change most.";
   for (int row = 0; row < influence.rows(); ++row) {
     const Eigen::VectorXd line = influence.row(row);
     view.influence_N_per_m.emplace_back(line.begin(), line.end());

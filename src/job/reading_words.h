@@ -19,6 +19,11 @@ class ReadingWords {
 
   [[nodiscard]] std::string unit() const;  // "mV", "mV/V", "counts", "kg", "lb"
 
+  /// Whether the cells give a voltage (mV or mV/V) rather than numbers of their own.
+  [[nodiscard]] bool in_millivolts() const {
+    return unit_ == record::ReadingUnit::mV || unit_ == record::ReadingUnit::mV_per_V;
+  }
+
   /// The figure alone: "1.09". `excitation_V` is what the signal was read at.
   [[nodiscard]] std::string figure(units::StandIndex stand,
                                    double signal_V,

@@ -55,11 +55,12 @@ void set_verdict(const share::Advice& advice, report::ShareView& view) {
       break;
     case share::Outcome::turn:
       view.headline = "NOT YET.";
-      view.verdict = fmt::format(
-          "{} Adjust {}, then lower and read again{}.", pairs_sentence(advice),
-          count_of(static_cast<int>(advice.moves.size()), "stand"),
-          advice.probability_done ? "; chance of being done: " + chance(*advice.probability_done)
-                                  : "");
+      view.verdict =
+          fmt::format("{} Adjust {}, then lower and read again{}.", pairs_sentence(advice),
+                      count_of(static_cast<int>(advice.moves.size()), "stand"),
+                      advice.probability_done
+                          ? "; chance that this does it: " + chance(*advice.probability_done)
+                          : "");
       break;
     case share::Outcome::measure_first:
       view.headline = "MEASURE FIRST.";
@@ -77,22 +78,40 @@ void set_verdict(const share::Advice& advice, report::ShareView& view) {
   if (advice.remapped) view.verdict += " Readings were put right by the map file.";
 }
 
-/// Pads or module twist: the readings can't tell which, so the words must not.
-std::string because(const deck::Deck& deck, const share::Advice& advice) {
+/// Twists that the readings show beyond doubt. Pads or module: the readings can't tell which, so
+/// the words must not.
+std::string twist_sentence(const deck::Deck& deck, const share::Advice& advice) {
   const Speaker say(deck);
   std::vector<std::string> twists;
   for (const share::BodyBelief& body : advice.bodies) {
-    if (!(body.twist_stiffness_N_per_m > 0.0)) continue;
+    if (!(std::abs(body.twist_mismatch_m) > 2.0 * body.u_twist_mismatch_m)) continue;
     const std::string first = deck.modules[static_cast<std::size_t>(body.first_module)].mark;
     const std::string last = deck.modules[static_cast<std::size_t>(body.last_module)].mark;
-    twists.push_back(fmt::format("{} {} ±{}",
+    twists.push_back(fmt::format("{} by {} ±{}",
                                  body.first_module == body.last_module ? first : first + "-" + last,
                                  say.length_figure(std::abs(body.twist_mismatch_m)),
                                  say.length_figure(body.u_twist_mismatch_m)));
   }
-  if (twists.empty() || advice.moves.empty()) return "";
-  return fmt::format("Pads or modules are out of plane, corner by corner ({}): {}.",
-                     say.length_unit(), all_of(twists));
+  if (twists.empty()) return "";
+  return fmt::format("Pads or modules are twisted out of plane ({}): {}.", say.length_unit(),
+                     all_of(twists));
+}
+
+/// What is believed to hang; drawn as x on the plan.
+std::string hanging_sentence(const deck::Deck& deck, const share::Advice& advice) {
+  std::string text;
+  for (const share::OpenBelief& open : advice.open_bearings) {
+    if (open.chance <= 0.5) continue;
+    text += fmt::format("{}x: the bearing {} hangs (chance {}).", text.empty() ? "" : " ",
+                        bearing_name(deck, open.joint, open.side), chance(open.chance));
+  }
+  return text;
+}
+
+std::string because(const deck::Deck& deck, const share::Advice& advice) {
+  const std::string hanging = hanging_sentence(deck, advice);
+  const std::string twist = advice.moves.empty() ? "" : twist_sentence(deck, advice);
+  return hanging + (hanging.empty() || twist.empty() ? "" : " ") + twist;
 }
 
 void show_stands(const deck::Deck& deck,
@@ -146,21 +165,27 @@ std::string move_at(const report::ShareView& view, const std::string& stand) {
   return "";
 }
 
-/// Left minus right of every section, in the unit read, as mass and in percent of the pair's mean.
-void add_pair_rows(const deck::Deck& deck, const share::Advice& advice, report::PlanView& plan) {
+/// Left minus right of every section: in mV where cells were read so, as mass, in percent of the
+/// pair's mean.
+void add_pair_rows(const deck::Deck& deck,
+                   const share::Advice& advice,
+                   bool in_mV,
+                   report::PlanView& plan) {
   const Speaker say(deck);
-  report::PlanRow difference{.label = "L-R mV", .cells = {}};
+  report::PlanRow signal{.label = "L-R mV", .cells = {}};
   report::PlanRow mass{.label = std::string("L-R ") + say.mass_unit(), .cells = {}};
   report::PlanRow percent{.label = "of mean", .cells = {}};
   for (const share::Pair& pair : advice.pairs) {
     const std::string mark = pair.within ? "" : " *";
-    difference.cells.push_back(signal_figure(pair.difference_V) + mark);
-    mass.cells.push_back(say.mass_figure(pair.difference_N));
+    signal.cells.push_back(signal_figure(pair.difference_V) + mark);
+    mass.cells.push_back(say.mass_figure(pair.difference_N) + (in_mV ? "" : mark));
     percent.cells.push_back(std::isfinite(pair.share_of_mean)
                                 ? units::print_fixed(pair.share_of_mean * 100.0, 0) + " %"
                                 : "-");
   }
-  plan.pairs = {difference, mass, percent};
+  if (in_mV) plan.pairs.push_back(signal);
+  plan.pairs.push_back(mass);
+  plan.pairs.push_back(percent);
 }
 
 /// One plan that says it all: what each stand reads, what to do there, what it will read then.
@@ -188,7 +213,7 @@ report::PlanView make_plan(const deck::Deck& deck,
       return reading.figure(stand, now.expected_V, now.excitation_V);
     });
   }
-  add_pair_rows(deck, advice, plan);
+  add_pair_rows(deck, advice, reading.in_millivolts(), plan);
   for (const share::OpenBelief& open : advice.open_bearings) {
     if (open.chance > 0.5) mark_hanging(plan, open.joint, open.side);
   }
@@ -199,17 +224,13 @@ std::vector<std::string> cautions_of(const report::ShareView& view) {
   if (view.moves.empty()) return {};
   const auto jacked = [](const report::MoveView& move) { return move.jack_first; };
   std::vector<std::string> cautions = {
-      "Traffic locked out, nobody beneath, rods slack, no truck on a deck not yet grouted; local "
-      "codes "
-      "and licensed-practice rules hold."};
+      "Traffic locked out, nobody beneath, no hand between plate and cell, rods slack, no truck on "
+      "an "
+      "ungrouted deck; local codes and licensed-practice rules hold."};
   if (std::any_of(view.moves.begin(), view.moves.end(), jacked)) {
     cautions.emplace_back(
         "Jack both sides of a section together, each jack good for 1.5 times the section's load; "
-        "lock-nut down, follow with packing; no hand between plate and cell; never trust a reading "
-        "of "
-        "zero as free.");
-  } else {
-    cautions.emplace_back("No hand between plate and cell.");
+        "lock-nut down, follow with packing. Never trust a reading of zero as free.");
   }
   return cautions;
 }
@@ -267,9 +288,9 @@ report::ShareView view_of(const deck::Deck& deck,
   view.cautions = cautions_of(view);
   if (!view.moves.empty()) {
     view.after =
-        "Last: every screw hand-firm, none loose (feeler gauge). Lower, read every cell, and run "
-        "share "
-        "again with these turns and the new readings.";
+        "Then every screw hand-firm, none loose; lower, read every cell, run share again with "
+        "these "
+        "turns and the new readings.";
   }
   view.because = because(deck, advice);
   view.plan = make_plan(deck, advice, reading, view);

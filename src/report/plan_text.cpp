@@ -8,9 +8,9 @@
 namespace weighwright::report {
 namespace {
 
-constexpr int kMargin = 8;          // the words at the left
-constexpr int kColumn = 11;         // one section
-constexpr int kLead = kColumn / 2;  // from the margin to the first section's middle
+constexpr int kMargin = 8;   // the words at the left
+constexpr int kEnd = 6;      // "|end 2"
+constexpr int kColumn = 11;  // one section, at least
 
 /// The part of the deck that one drawing shows: sections first .. last.
 struct Part {
@@ -18,9 +18,10 @@ struct Part {
   int last = 0;
   bool starts_deck = true;
   bool ends_deck = true;
-  [[nodiscard]] int width() const { return kColumn * (last - first + 1); }
+  int column = kColumn;  // width of a section
+  [[nodiscard]] int width() const { return column * (last - first + 1); }
   [[nodiscard]] int column_of_section(int section) const {
-    return kLead + kColumn * (section - first);
+    return column / 2 + column * (section - first);
   }
 };
 
@@ -43,14 +44,18 @@ int column_of(const PlanView& plan, const Part& part, double x_m) {
   if (next == 0) return part.column_of_section(0) - 3;
   if (next == count) return part.column_of_section(count - 1) + 3;
   const double share = (x_m - xs[at(next - 1)]) / (xs[at(next)] - xs[at(next - 1)]);
-  const int raw = static_cast<int>(std::lround(share * kColumn));
-  return part.column_of_section(next - 1) + std::clamp(raw, 2, kColumn - 2);
+  const int raw = static_cast<int>(std::lround(share * part.column));
+  return part.column_of_section(next - 1) + std::clamp(raw, 2, part.column - 2);
 }
 
+/// A row with nothing to say in this part is left out.
 std::string row_text(const PlanRow& row, const Part& part) {
+  const auto first = row.cells.begin() + part.first;
+  const auto last = row.cells.begin() + part.last + 1;
+  if (std::all_of(first, last, [](const std::string& cell) { return cell.empty(); })) return "";
   std::string line = pad_right(row.label, kMargin);
   for (int section = part.first; section <= part.last; ++section) {
-    line += centre(row.cells[at(section)], kColumn);
+    line += centre(row.cells[at(section)], part.column);
   }
   trim_end(line);
   return line + '\n';
@@ -117,6 +122,17 @@ std::string middle(const PlanView& plan, const Part& part) {
   return text + (part.ends_deck ? "|end 2\n" : "~\n");
 }
 
+/// Wide enough for the longest figure and a blank.
+int column_width(const PlanView& plan) {
+  int width = kColumn;
+  for (const auto* rows : {&plan.left, &plan.right, &plan.pairs}) {
+    for (const PlanRow& row : *rows) {
+      for (const std::string& cell : row.cells) width = std::max(width, columns_of(cell) + 1);
+    }
+  }
+  return width;
+}
+
 std::string draw_part(const PlanView& plan, const Part& part) {
   std::string text;
   for (const PlanRow& row : plan.left) text += row_text(row, part);
@@ -131,8 +147,9 @@ std::string draw_part(const PlanView& plan, const Part& part) {
 }  // namespace
 
 std::string draw_text(const PlanView& plan, int columns) {
+  const int column = column_width(plan);
   const int count = static_cast<int>(plan.sections_m.size());
-  const int most = std::max(1, (columns - kMargin) / kColumn);
+  const int most = std::max(1, (columns - kMargin - kEnd) / column);
   // Parts of nearly equal length: nine sections as five and four, not six and three.
   const int parts = (count + most - 1) / most;
   std::string text;
@@ -142,7 +159,8 @@ std::string draw_text(const PlanView& plan, int columns) {
     text += draw_part(plan, {.first = first,
                              .last = first + size - 1,
                              .starts_deck = part == 0,
-                             .ends_deck = part + 1 == parts});
+                             .ends_deck = part + 1 == parts,
+                             .column = column});
     first += size;
   }
   return text;

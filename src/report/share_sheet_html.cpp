@@ -52,11 +52,11 @@ li::before { content: ""; position: absolute; left: 0.5mm; top: 0.8mm; width: 4m
              border: 0.4mm solid #000; }
 .caution li::before { content: "!"; border: 0; font-weight: bold; top: 0; }
 .why { font-size: 10pt; }
-.boxes { display: grid; grid-template-columns: repeat(4, 1fr); gap: 2mm; margin-top: 1.5mm; }
+.boxes { display: grid; gap: 2mm; margin-top: 1.5mm; }
 .boxes div { border: 0.5mm solid #000; height: 13mm; padding: 1mm 1.5mm; font-weight: bold; }
 .boxes small { font-weight: normal; float: right; }
 .dense { font-size: 9.5pt; }
-.dense .boxes { grid-template-columns: repeat(7, 1fr); gap: 1.2mm; }
+.dense .boxes { gap: 1.2mm; }
 .dense .boxes div { height: 10mm; }
 .dense h1, .dense .verdict b { font-size: 12pt; }
 .dense li { margin: 0.5mm 0; }
@@ -178,7 +178,10 @@ std::string todo(const ShareView& view) {
 
 std::string boxes(const ShareView& view) {
   std::string html = "<h2>Next readings (" + escaped(view.unit) + "), in walking order</h2>\n";
-  html += "<div class=\"boxes\">\n";
+  const std::size_t sections = view.plan.sections_m.size();
+  const std::size_t columns = sections <= 7 ? sections : (sections + 1) / 2;
+  html += fmt::format("<div class=\"boxes\" style=\"grid-template-columns: repeat({}, 1fr)\">\n",
+                      columns);
   for (const std::string& stand : view.walking_order) {
     std::string tag;
     for (const StandView& shown : view.stands) {

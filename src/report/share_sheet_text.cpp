@@ -33,14 +33,16 @@ std::string move_lines(const ShareView& view) {
   return text;
 }
 
-/// Boxes in walking order, four to a line.
+/// Boxes in walking order: up the left side, then back down the right, five to a line.
 std::string reading_boxes(const ShareView& view) {
   std::string text = "Next readings (" + view.unit + "), in walking order\n";
-  int column = 0;
-  for (const std::string& stand : view.walking_order) {
-    text += fmt::format("{:>5} |________|{}", stand, ++column % 5 == 0 ? "\n" : "");
+  const std::size_t half = view.walking_order.size() / 2;
+  for (std::size_t i = 0; i < view.walking_order.size(); ++i) {
+    const std::size_t in_side = i < half ? i : i - half;
+    if (i > 0 && in_side % 5 == 0) text += '\n';
+    text += fmt::format("{:>5} |________|", view.walking_order[i]);
   }
-  return text + (column % 5 == 0 ? "" : "\n");
+  return text + '\n';
 }
 
 }  // namespace

@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include "report/answer_view.h"
 #include "report/paragraph.h"
 #include "report/share_view.h"
 
@@ -9,11 +8,12 @@ namespace {
 
 constexpr int kWidth = 80;
 
-/// What holds needs no words; what fails or can't be judged does.
+/// What holds is said in one breath; what fails or can't be judged has lines of its own.
 std::string judged_text(const ShareView& view) {
   std::string text;
   std::string holding;
   for (const JudgementView& judgement : view.judgements) {
+    if (judgement.sentence.empty()) continue;
     if (judgement.verdict == "holds") {
       holding += (holding.empty() ? "" : " ") + judgement.sentence;
     } else {
@@ -68,10 +68,19 @@ std::string do_text(const ShareView& view) {
 
 std::string gentler_text(const ShareView& view) {
   if (view.gentler.empty()) return "";
-  std::string text = "\n" + wrap(view.gentler_sentence, kWidth, "", "  ");
-  for (const MoveView& move : view.gentler)
-    text += "    " + move.stand + " " + move.short_form + '\n';
-  return text;
+  std::string text = view.gentler_sentence;
+  for (const MoveView& move : view.gentler) {
+    text += (&move == &view.gentler.front() ? " " : ", ") + move.stand + " " + move.short_form;
+  }
+  return "\n" + wrap(text + ".", kWidth, "", "  ");
+}
+
+/// The list itself is long and the same at every reading: `check` prints it.
+std::string assumed_line(const ShareView& view) {
+  if (view.assumed.empty()) return "";
+  return "\n" + wrap("Assumed: " + std::to_string(view.assumed.size()) +
+                         " values that the deck file does not give (check DECK lists them).",
+                     kWidth, "", "  ");
 }
 
 }  // namespace
@@ -86,9 +95,7 @@ std::string draw_text(const ShareView& view) {
   text += do_text(view);
   text += asks_text(view);
   text += gentler_text(view);
-  const std::string assumed = assumed_text(view.assumed, 3);
-  if (!assumed.empty()) text += '\n' + assumed;
-  return text;
+  return text + assumed_line(view);
 }
 
 }  // namespace weighwright::report

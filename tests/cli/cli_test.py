@@ -200,7 +200,7 @@ class Check(CliTest):
 
     def test_a_deck_that_tips_is_refused_with_the_reason(self):
         deck = self.deck_with(('at = "0.30 m"', 'at = "6.00 m"'))
-        self.refused("check", deck, says="A")
+        self.refused("check", deck, says=["tips", "pull"])
 
     def test_json_of_a_sound_deck_has_no_faults_and_lists_what_was_assumed(self):
         answer = self.json_of("check", self.deck)

@@ -1,0 +1,46 @@
+#include "job/interview.h"
+
+#include <algorithm>
+
+namespace weighwright::job {
+
+std::optional<Prompt> Interview::next() const {
+  const auto questions = deck::questions();
+  if (at_ >= questions.size()) return {};
+  const deck::Question& question = questions[at_];
+  return Prompt{.number = static_cast<int>(at_) + 1,
+                .of = static_cast<int>(questions.size()),
+                .name = std::string(question.name),
+                .text = std::string(question.text),
+                .help = std::string(question.help),
+                .default_answer = std::string(question.default_answer),
+                .example = std::string(question.example)};
+}
+
+std::optional<Refusal> Interview::answer(std::string_view text) {
+  const auto questions = deck::questions();
+  deck::ParsedAnswer parsed = deck::parse_answer(questions[at_].key, text, answers_);
+  if (!parsed.ok()) return Refusal{.what = parsed.what, .expected = parsed.expected};
+  answers_ = std::move(parsed.answers);
+  at_ = again_ ? questions.size() : at_ + 1;
+  if (at_ < questions.size()) return {};
+  return finish();
+}
+
+std::optional<Refusal> Interview::finish() {
+  const auto questions = deck::questions();
+  deck::Draft draft = deck::draft_deck(answers_);
+  if (draft.ok()) {
+    deck_file_ = std::move(draft.text);
+    return {};
+  }
+  const auto wrong = std::find_if(questions.begin(), questions.end(), [&](const auto& question) {
+    return question.key == draft.again;
+  });
+  // Answers that go together nowhere are asked from the start.
+  again_ = wrong != questions.end();
+  at_ = again_ ? static_cast<std::size_t>(wrong - questions.begin()) : 0;
+  return Refusal{.what = draft.what, .expected = draft.expected};
+}
+
+}  // namespace weighwright::job
