@@ -107,7 +107,7 @@ class DraftWriter {
 
   // ----------------------------------------------------------------------------------- writing
 
-  void line(std::string text) { draft_.text.append(text).append("\n"); }
+  void line(std::string_view text) { draft_.text.append(text).append("\n"); }
 
   void key(std::string_view name, std::string_view value, bool assumed = false) {
     line(std::string(name) + " = " + std::string(value) + std::string(assumed ? kAssumed : ""));

@@ -176,6 +176,7 @@ class HeaderReader {
     unit_name_ = found.front().name;
     if (found.size() < 2) return;
     std::vector<std::string> names;
+    names.reserve(found.size());
     for (const UnitName& unit : found) names.emplace_back(unit.name);
     fault(row_->front(), std::to_string(found.size()) + " units of reading in one header",
           "keep one of " + units::either(names));

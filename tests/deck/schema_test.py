@@ -8,6 +8,7 @@ same every_key.toml, so that reader and schema know the same keys.
 import copy
 import json
 import pathlib
+import re
 import sys
 import tomllib
 import unittest
@@ -45,6 +46,16 @@ def unused(schema, documents, path=""):
     return missing
 
 
+def keys_of(schema):
+    """Every key of the schema, at any depth."""
+    found = set()
+    for key, below in schema.get("properties", {}).items():
+        found |= {key} | keys_of(below) | keys_of(below.get("items", {}))
+    for below in schema.get("patternProperties", {}).values():
+        found |= keys_of(below)
+    return found
+
+
 class Schema(unittest.TestCase):
     def test_is_itself_a_schema(self):
         jsonschema.Draft7Validator.check_schema(SCHEMA)
@@ -60,6 +71,11 @@ class Schema(unittest.TestCase):
     def test_has_no_key_beyond_those_of_the_format(self):
         apart = {"share.tolerance", "cable.home.area", "cable.cell.gauge"}
         self.assertEqual(set(unused(SCHEMA, [load(EVERY_KEY)])), apart)
+
+    def test_has_every_key_documented(self):
+        text = (SOURCE / "docs/deck-file.md").read_text(encoding="utf-8")
+        missing = [k for k in sorted(keys_of(SCHEMA)) if not re.search(rf"[`\[. ]{k}[`\]. ]", text)]
+        self.assertEqual(missing, [])
 
     def test_describes_its_keys(self):
         for key in SCHEMA["properties"]["deck"]["properties"].values():
