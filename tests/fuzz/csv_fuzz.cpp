@@ -1,4 +1,5 @@
 #include <cmath>
+#include <cstddef>
 #include <variant>
 
 #include "fuzz/entry.h"
@@ -16,7 +17,7 @@ void read_csv(std::string_view bytes) {
   for (const units::Diagnostic& fault : parsed.faults) hold(units::is_utf8(units::print(fault)));
   if (!parsed.value) return;
   if (const auto* const readings = std::get_if<record::ReadingSet>(&*parsed.value)) {
-    hold(readings->stands.size() == 2 * kSections);
+    hold(readings->stands.size() == std::size_t{2} * kSections);
     for (const record::StandReading& reading : readings->stands) {
       hold(std::isfinite(reading.value) && reading.resolution > 0.0);
     }
