@@ -22,12 +22,16 @@ std::string heading(const ShareView& view) {
 
 std::string move_lines(const ShareView& view) {
   std::string text;
+  for (const JudgementView& judgement : view.judgements) {
+    if (judgement.verdict == "holds" || judgement.sentence.empty()) continue;
+    text += wrap(judgement.sentence, kSheetColumns, "? ", "  ");
+  }
   for (const std::string& caution : view.cautions) text += wrap(caution, kSheetColumns, "! ", "  ");
   for (const MoveView& move : view.moves) {
     text += wrap(move.instruction + " " + move.jacking, kSheetColumns, "[ ] ", "    ");
   }
   for (const CannotFixView& item : view.cannot_fix) {
-    text += wrap(item.reason + " " + item.look, kSheetColumns, "[ ] ", "    ");
+    text += wrap(item.reason + " Look: " + item.look, kSheetColumns, "[ ] ", "    ");
   }
   for (const AskView& ask : view.asks) text += wrap(ask.sentence, kSheetColumns, "[ ] ", "    ");
   return text;
