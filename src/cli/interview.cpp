@@ -65,8 +65,8 @@ bool read_answer(const Source& source, std::string& answer, int& line) {
   return false;
 }
 
-Told hold(const Source& source, const Streams& streams) {
-  job::Interview interview;
+Told hold(const std::string& name, const Source& source, const Streams& streams) {
+  job::Interview interview(name);
   int line = 0;
   while (const auto prompt = interview.next()) {
     if (source.asks) ask(*prompt, streams.err);
@@ -120,10 +120,12 @@ int run_interview(const NewVerb& verb, Streams streams) {
     FileText text = read_file_text(*verb.answers, streams.in);
     if (!text.text) return refuse(text.fault, streams);
     std::istringstream answers(*text.text);
-    told = hold({.in = answers, .name = name_of_input(*verb.answers), .asks = false}, streams);
+    told = hold(verb.name, {.in = answers, .name = name_of_input(*verb.answers), .asks = false},
+                streams);
   } else {
     told =
-        hold({.in = streams.in, .name = "standard input", .asks = streams.in_is_terminal}, streams);
+        hold(verb.name,
+             {.in = streams.in, .name = "standard input", .asks = streams.in_is_terminal}, streams);
   }
   if (told.code != kDone) return told.code;
   return write(verb, told.deck_file, streams);

@@ -65,6 +65,7 @@ void add_verbs(CLI::App& app, Filled& filled) {
   CLI::App* fresh = app.add_subcommand("new", "a deck file from eight questions");
   fresh->add_option("FILE", filled.fresh.file, "deck file to write");
   fresh->add_option("--answers", filled.fresh.answers, "file with one answer a line");
+  fresh->add_option("--name", filled.fresh.name, "what the deck is called");
   fresh->add_flag("--force", filled.fresh.force, "overwrite FILE");
   fresh->footer(kNewFooter);
 

@@ -12,6 +12,7 @@ namespace weighwright::cli {
 
 struct NewVerb {
   std::string file;                    // empty: standard output
+  std::string name;                    // of the deck; empty: not given
   std::optional<std::string> answers;  // file with one answer a line
   bool force = false;                  // overwrite
 };

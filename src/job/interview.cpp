@@ -4,6 +4,10 @@
 
 namespace weighwright::job {
 
+Interview::Interview(const std::string& name) {
+  if (!name.empty()) answers_.name = name;
+}
+
 std::optional<Prompt> Interview::next() const {
   const auto questions = deck::questions();
   if (at_ >= questions.size()) return {};

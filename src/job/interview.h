@@ -31,6 +31,8 @@ struct Refusal {
 /// that has to be answered anew comes next.
 class Interview {
  public:
+  /// @param name  of the deck; empty: the drafter's own
+  explicit Interview(const std::string& name);
   /// The question to ask now; empty when the deck file is ready.
   [[nodiscard]] std::optional<Prompt> next() const;
   /// Takes the answer to that question. @return why not, when it was not taken

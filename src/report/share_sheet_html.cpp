@@ -67,7 +67,7 @@ li::before { content: ""; position: absolute; left: 0.5mm; top: 0.8mm; width: 4m
 /// Where things lie on the drawing, in its own units.
 struct Drawing {
   double left = 84.0;
-  double width = 690.0;
+  double width = 670.0;
   double top = 62.0;
   double height = 56.0;
   double start_m = 0.0;
@@ -124,7 +124,7 @@ std::vector<double> word_places(const PlanView& plan, const Drawing& drawing, do
     const double wanted = drawing.x(at_m);
     places.push_back(places.empty() ? wanted : std::max(wanted, places.back() + least));
   }
-  double limit = drawing.left + drawing.width + 10.0;
+  double limit = 798.0 - least / 2.0;
   for (auto place = places.rbegin(); place != places.rend(); ++place) {
     *place = std::min(*place, limit);
     limit = *place - least;
