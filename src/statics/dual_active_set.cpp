@@ -124,6 +124,14 @@ void DualActiveSet::start_from(const std::vector<int>& guess,
   move_to(free);
 }
 
+/// Whether the active constraints are met: not so when their dependence went unseen.
+bool DualActiveSet::holds(const double* offsets, double scale) const {
+  for (const int constraint : active_) {
+    if (!(std::abs(value(constraint, offsets)) <= 1e-6 * scale)) return false;
+  }
+  return true;
+}
+
 DualStatus DualActiveSet::solve(const double* inverse,
                                 const double* normals,
                                 const double* offsets,
@@ -150,7 +158,7 @@ DualStatus DualActiveSet::solve(const double* inverse,
         worst = i;
       }
     }
-    if (worst < 0) return DualStatus::solved;
+    if (worst < 0) return holds(offsets, scale) ? DualStatus::solved : DualStatus::step_limit;
     const double* normal = normals_ + worst * r_;
     for (int i = 0; i < r_; ++i) new_image_[at(i)] = dot(inverse_ + i * r_, normal, r_);
     const double own = dot(normal, new_image_.data(), r_);
@@ -172,7 +180,8 @@ DualStatus DualActiveSet::solve(const double* inverse,
           curvature += direction_[k] * dot(normal, image_.data() + k * at(r_), r_);
         }
       }
-      const bool dependent = curvature <= 1e-11 * own;
+      // The Gram matrix loses half the digits: more constraints than unknowns always depend.
+      const bool dependent = n >= at(r_) || curvature <= 1e-11 * own;
       const double full =
           dependent ? std::numeric_limits<double>::infinity() : -value(worst, offsets) / curvature;
       double partial = std::numeric_limits<double>::infinity();

@@ -54,6 +54,7 @@ class DualActiveSet {
   void back_substitute(std::vector<double>& x) const;
   void move_to(const double* free);
   [[nodiscard]] double value(int constraint, const double* offsets) const;
+  [[nodiscard]] bool holds(const double* offsets, double scale) const;
 
   int r_;
   int m_;

@@ -77,32 +77,39 @@ struct PointLoad {
 
 /// A deck condensed to its contacts. m contacts, b bodies, s stands, r redundants.
 struct Model {
-  std::vector<Contact> contacts;  // stands first in stand order (a shared stand: one contact of
-                                  // each module, neighbours), then bearings by joint, left, right
+  // Stands first in stand order (a shared stand: one contact of each module, neighbours), then
+  // bearings by joint, left, right.
+  std::vector<Contact> contacts;
   std::vector<Body> bodies;
-  std::vector<units::ModuleIndex>
-      resting;                        // per joint: the module that rests on the other (hinges)
-  Eigen::MatrixXd equilibrium;        // E: 3b x m, E F = resultant
-  Eigen::MatrixXd stand_of_contact;   // T: s x m, stand force = T F
-  Eigen::MatrixXd stand_flexibility;  // m x m, T' diag(1/k) T
-  std::vector<Eigen::MatrixXd> twist_flexibility;  // per body: m x m, P_anti' Phi_b P_anti
-  std::vector<Eigen::MatrixXd> bend_flexibility;   // per body: m x m, P_sym' Phi_b P_sym
-  std::vector<Eigen::MatrixXd>
-      cross_flexibility;       // per body: m x m, the mixed part (0 on a symmetric body)
-  Eigen::MatrixXd redundants;  // N: m x r, E N = 0, columns orthonormal over the stand
-                               // forces T N ((TN)'(TN) = I), so that q is read from stands
-                               // (a redundant that no stand feels, if any, comes last
-                               // with unit length in F)
-  Eigen::MatrixXd particular;  // E^+: m x 3b, F0 = E^+ resultant carries any load
-  LoadCase dead;               // weight of the deck as described
-  std::vector<LoadCase>
-      unit_weight;  // per module: 1 N spread over the module's area, centre mid-length
-  std::vector<LoadCase>
-      unit_pitch;  // per module: 1 N m about y (x * force), linear along, no resultant:
-                   // weight W with its centre e off mid-length = W unit_weight + W e unit_pitch
-  std::vector<LoadCase> unit_roll;  // per module: 1 N m about x (y * force), even along: centre e
-                                    // left = W e unit_roll
-  Eigen::VectorXd stand_stiffness_N_per_m;  // s
+  // Per joint: the module that rests on the other (hinges).
+  std::vector<units::ModuleIndex> resting;
+  // E: 3b x m, E F = resultant.
+  Eigen::MatrixXd equilibrium;
+  // T: s x m, stand force = T F.
+  Eigen::MatrixXd stand_of_contact;
+  // m x m, T' diag(1/k) T.
+  Eigen::MatrixXd stand_flexibility;
+  // Per body, m x m each: P_anti' Phi_b P_anti, P_sym' Phi_b P_sym, and the mixed part (0 on a
+  // symmetric body); their sum is Phi_b.
+  std::vector<Eigen::MatrixXd> twist_flexibility;
+  std::vector<Eigen::MatrixXd> bend_flexibility;
+  std::vector<Eigen::MatrixXd> cross_flexibility;
+  // N: m x r, E N = 0, columns orthonormal over the stand forces ((TN)'(TN) = I), so that q is read
+  // from stands. A redundant that no stand feels comes last, with unit length in F.
+  Eigen::MatrixXd redundants;
+  // E^+: m x 3b, F0 = E^+ resultant carries any load.
+  Eigen::MatrixXd particular;
+  // Weight of the deck as described.
+  LoadCase dead;
+  // Per module: 1 N spread over the module's area, centre at mid-length.
+  std::vector<LoadCase> unit_weight;
+  // Per module: 1 N m about y (x * force), linear along, no resultant. A weight W with its centre e
+  // off mid-length is W unit_weight + W e unit_pitch.
+  std::vector<LoadCase> unit_pitch;
+  // Per module: 1 N m about x (y * force), even along: centre e to the left is W e unit_roll.
+  std::vector<LoadCase> unit_roll;
+  // s, infinite for a stand that does not yield.
+  Eigen::VectorXd stand_stiffness_N_per_m;
   // What the grillages need to answer for loads and surfaces later; opaque here.
   struct Grillages;
   std::shared_ptr<const Grillages> grillages;

@@ -9,6 +9,7 @@
 #include <optional>
 #include <random>
 
+#include "statics/dual_active_set.h"
 #include "statics/fixture.h"
 
 namespace weighwright::statics::tests {
@@ -68,8 +69,9 @@ std::optional<Eigen::VectorXd> enumerate(const Program& p) {
     const Eigen::FullPivLU<Eigen::MatrixXd> lu(kkt);
     if (!lu.isInvertible()) continue;
     const Eigen::VectorXd x = lu.solve(rhs);
-    if (k > 0 && x.tail(k).minCoeff() < -1e-10) continue;
-    if ((p.a.transpose() * x.head(r) + p.b).minCoeff() < -1e-10) continue;
+    const double noise = 1e-12 * (1.0 + x.cwiseAbs().maxCoeff());
+    if (k > 0 && x.tail(k).minCoeff() < -noise) continue;
+    if ((p.a.transpose() * x.head(r) + p.b).minCoeff() < -noise) continue;
     return Eigen::VectorXd(x.head(r));
   }
   return std::nullopt;
@@ -104,6 +106,39 @@ TEST(ContactQp, FindsWhatExhaustiveEnumerationFinds) {
   EXPECT_GT(infeasible, 100);
   EXPECT_LT(infeasible, 4000);
   EXPECT_LT(most_steps, 100);  // the bound of steps is far away
+}
+
+TEST(DualActiveSet, FindsWhatExhaustiveEnumerationFindsFromAnyGuess) {
+  std::mt19937_64 random(77);
+  int infeasible = 0;
+  for (int round = 0; round < 5000; ++round) {
+    const Program p = random_program(random);
+    const auto r = static_cast<int>(p.d.size());
+    const auto m = static_cast<int>(p.b.size());
+    const Eigen::MatrixXd inverse = p.c.inverse();
+    const Eigen::VectorXd free = inverse * p.d;
+    std::vector<int> guess;
+    for (int i = 0; i < m && static_cast<int>(guess.size()) < r; ++i) {
+      if (random() % 2 == 0) guess.push_back(i);
+    }
+    DualActiveSet solver(r, m);
+    // C^-1 is symmetric; columns of A are the normals, one after the other.
+    const DualStatus status =
+        solver.solve(inverse.data(), p.a.data(), p.b.data(), free.data(), guess);
+    const std::optional<Eigen::VectorXd> expected = enumerate(p);
+    if (!expected) {
+      ++infeasible;
+      EXPECT_EQ(status, DualStatus::infeasible) << "round " << round;
+      continue;
+    }
+    ASSERT_EQ(status, DualStatus::solved) << "round " << round;
+    for (int i = 0; i < r; ++i) {
+      ASSERT_NEAR(solver.q()[static_cast<std::size_t>(i)], (*expected)(i),
+                  1e-7 * (1.0 + expected->norm()))
+          << "round " << round;
+    }
+  }
+  EXPECT_GT(infeasible, 100);
 }
 
 TEST(ContactQp, LeavesAnOpenMinimumAlone) {
