@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <variant>
 
 #include "job/deck_argument.h"
@@ -104,7 +105,8 @@ void show_open(const deck::Deck& deck,
                const statics::ContactState& state,
                report::PredictView& view) {
   const Speaker say(deck);
-  std::vector<double> air_m(static_cast<std::size_t>(deck.stand_count()), INFINITY);
+  std::vector<double> air_m(static_cast<std::size_t>(deck.stand_count()),
+                            std::numeric_limits<double>::infinity());
   for (int c = 0; c < model.contact_count(); ++c) {
     const statics::Contact& contact = model.contacts[static_cast<std::size_t>(c)];
     const bool open = std::find(state.open.begin(), state.open.end(), c) != state.open.end();

@@ -1,6 +1,7 @@
 #include "report/answer_json.h"
 
 #include <cmath>
+#include <limits>
 #include <nlohmann/json.hpp>
 
 namespace weighwright::report {
@@ -20,7 +21,7 @@ void put(Json& object, const std::string& key, double value, const char* reason)
 }
 
 void put(Json& object, const std::string& key, std::optional<double> value, const char* reason) {
-  put(object, key, value.value_or(NAN), reason);
+  put(object, key, value.value_or(std::numeric_limits<double>::quiet_NaN()), reason);
 }
 
 Json text_or_null(const std::string& text) {
