@@ -30,6 +30,20 @@ Eigen::Matrix2d torsion_stiffness(double twisting_Nm2, double length_m) {
   return m;
 }
 
+double clamped_deflection(double s_m, double a_m, double length_m) {
+  const double s = std::min(s_m, a_m);  // reciprocal
+  const double a = std::max(s_m, a_m);
+  const double b = length_m - a;
+  return b * b * s * s * (3.0 * a * length_m - s * (3.0 * a + b)) /
+         (6.0 * length_m * length_m * length_m);
+}
+
+double cantilever_deflection(double s_m, double a_m) {
+  const double s = std::min(s_m, a_m);
+  const double a = std::max(s_m, a_m);
+  return s * s * (3.0 * a - s) / 6.0;
+}
+
 Eigen::VectorXd lever_shares(const std::vector<double>& points_m, double y_m) {
   const auto count = static_cast<Eigen::Index>(points_m.size());
   Eigen::VectorXd shares = Eigen::VectorXd::Zero(count);

@@ -20,6 +20,14 @@ namespace weighwright::statics {
 /// Torsion stiffness of a bar, 2 x 2.
 [[nodiscard]] Eigen::Matrix2d torsion_stiffness(double twisting_Nm2, double length_m);
 
+/// Deflection at s of a beam clamped at both ends under 1 N at a, times EI (AISC Manual, table
+/// 3-23, fixed beam with a point load, from memory; it follows from a cubic on either side of the
+/// load).
+[[nodiscard]] double clamped_deflection(double s_m, double a_m, double length_m);
+
+/// Deflection at s of a cantilever under 1 N at a, both from the clamp, times EI: s2 (3 a - s) / 6.
+[[nodiscard]] double cantilever_deflection(double s_m, double a_m);
+
 /// Straight line through the two neighbours of y (or the two outermost): shares of each point.
 /// @pre at least two points, ascending
 [[nodiscard]] Eigen::VectorXd lever_shares(const std::vector<double>& points_m, double y_m);

@@ -34,15 +34,15 @@ DualActiveSet::DualActiveSet(int unknowns, int constraints)
 }
 
 double DualActiveSet::value(int constraint, const double* offsets) const {
-  return dot(normals_ + constraint * r_, q_.data(), r_) + offsets[constraint];
+  return dot(normals_ + at(constraint) * at(r_), q_.data(), r_) + offsets[constraint];
 }
 
 void DualActiveSet::push(int constraint, double multiplier) {
   active_.push_back(constraint);
   multiplier_.push_back(multiplier);
   is_active_[at(constraint)] = 1;
-  const double* normal = normals_ + constraint * r_;
-  for (int i = 0; i < r_; ++i) image_.push_back(dot(inverse_ + i * r_, normal, r_));
+  const double* normal = normals_ + at(constraint) * at(r_);
+  for (int i = 0; i < r_; ++i) image_.push_back(dot(inverse_ + at(i) * at(r_), normal, r_));
 }
 
 void DualActiveSet::drop(std::size_t position) {
@@ -57,7 +57,7 @@ void DualActiveSet::drop(std::size_t position) {
 bool DualActiveSet::factor() {
   const std::size_t n = active_.size();
   for (std::size_t i = 0; i < n; ++i) {
-    const double* normal = normals_ + active_[i] * r_;
+    const double* normal = normals_ + at(active_[i]) * at(r_);
     double diagonal = 0.0;
     for (std::size_t j = 0; j <= i; ++j) {
       double sum = dot(normal, image_.data() + j * at(r_), r_);
@@ -111,7 +111,7 @@ void DualActiveSet::start_from(const std::vector<int>& guess,
       continue;
     }
     for (std::size_t k = 0; k < active_.size(); ++k) {
-      multiplier_[k] = -(dot(normals_ + active_[k] * r_, free, r_) + offsets[active_[k]]);
+      multiplier_[k] = -(dot(normals_ + at(active_[k]) * at(r_), free, r_) + offsets[active_[k]]);
     }
     back_substitute(multiplier_);
     std::size_t worst = 0;
@@ -159,8 +159,8 @@ DualStatus DualActiveSet::solve(const double* inverse,
       }
     }
     if (worst < 0) return holds(offsets, scale) ? DualStatus::solved : DualStatus::step_limit;
-    const double* normal = normals_ + worst * r_;
-    for (int i = 0; i < r_; ++i) new_image_[at(i)] = dot(inverse_ + i * r_, normal, r_);
+    const double* normal = normals_ + at(worst) * at(r_);
+    for (int i = 0; i < r_; ++i) new_image_[at(i)] = dot(inverse_ + at(i) * at(r_), normal, r_);
     const double own = dot(normal, new_image_.data(), r_);
     double entering = 0.0;
     // Raise the multiplier of the violated constraint until it holds, or until another one of the
@@ -173,7 +173,7 @@ DualStatus DualActiveSet::solve(const double* inverse,
         if (!factor()) return DualStatus::step_limit;
         direction_.resize(n);
         for (std::size_t k = 0; k < n; ++k) {
-          direction_[k] = -dot(normals_ + active_[k] * r_, new_image_.data(), r_);
+          direction_[k] = -dot(normals_ + at(active_[k]) * at(r_), new_image_.data(), r_);
         }
         back_substitute(direction_);
         for (std::size_t k = 0; k < n; ++k) {

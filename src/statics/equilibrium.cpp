@@ -13,22 +13,28 @@ namespace {
 // arm of a millimetre on a deck of tens of metres is of order 1e-5.
 constexpr double kRank = 1e-9;
 
+// Three equations a body: those of the bodies before it.
+Eigen::Index rows_of(int bodies) {
+  return Eigen::Index{3} * bodies;
+}
+
 }  // namespace
 
 Eigen::MatrixXd equilibrium_matrix(const std::vector<Contact>& contacts, int bodies) {
-  Eigen::MatrixXd e = Eigen::MatrixXd::Zero(3 * bodies, static_cast<Eigen::Index>(contacts.size()));
+  Eigen::MatrixXd e =
+      Eigen::MatrixXd::Zero(rows_of(bodies), static_cast<Eigen::Index>(contacts.size()));
   for (std::size_t c = 0; c < contacts.size(); ++c) {
     const Contact& contact = contacts[c];
     const Eigen::Vector3d unit(1.0, contact.x_m, contact.y_m);
     const auto column = static_cast<Eigen::Index>(c);
-    e.block<3, 1>(3 * contact.above, column) += unit;
-    if (contact.below >= 0) e.block<3, 1>(3 * contact.below, column) -= unit;
+    e.block<3, 1>(rows_of(contact.above), column) += unit;
+    if (contact.below >= 0) e.block<3, 1>(rows_of(contact.below), column) -= unit;
   }
   return e;
 }
 
 Eigen::MatrixXd equilibrium_scaling(const std::vector<Contact>& contacts, int bodies) {
-  Eigen::MatrixXd scaling = Eigen::MatrixXd::Identity(3 * bodies, 3 * bodies);
+  Eigen::MatrixXd scaling = Eigen::MatrixXd::Identity(rows_of(bodies), rows_of(bodies));
   for (int b = 0; b < bodies; ++b) {
     double low = std::numeric_limits<double>::infinity();
     double high = -low;
@@ -40,10 +46,11 @@ Eigen::MatrixXd equilibrium_scaling(const std::vector<Contact>& contacts, int bo
       side = std::max(side, std::abs(contact.y_m));
     }
     if (!(low <= high)) continue;  // nothing touches it: its rows are zero anyhow
+    const Eigen::Index row = rows_of(b);
     const double half = high > low ? 0.5 * (high - low) : 1.0;
-    scaling(3 * b + 1, 3 * b) = -0.5 * (low + high) / half;
-    scaling(3 * b + 1, 3 * b + 1) = 1.0 / half;
-    scaling(3 * b + 2, 3 * b + 2) = 1.0 / (side > 0.0 ? side : 1.0);
+    scaling(row + 1, row) = -0.5 * (low + high) / half;
+    scaling(row + 1, row + 1) = 1.0 / half;
+    scaling(row + 2, row + 2) = 1.0 / (side > 0.0 ? side : 1.0);
   }
   return scaling;
 }

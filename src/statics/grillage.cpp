@@ -26,6 +26,23 @@ void add_to_row(Eigen::VectorXd& row, const Freedom& freedom, double factor) {
   if (freedom.second >= 0) row(freedom.second) += factor * freedom.second_factor;
 }
 
+/// The stretch of a crossbeam on which y lies.
+struct Bay {
+  std::size_t girder = 0;  // at its start; of an overhang: the outermost girder
+  bool overhang = false;
+  double s_m = 0.0;       // from that girder, away from it
+  double length_m = 0.0;  // between two girders
+};
+
+Bay bay_at(const std::vector<double>& girders_m, double y_m) {
+  if (y_m < girders_m.front()) return {0, true, girders_m.front() - y_m, 0.0};
+  const std::size_t last = girders_m.size() - 1;
+  if (y_m > girders_m.back()) return {last, true, y_m - girders_m.back(), 0.0};
+  std::size_t g = 0;
+  while (g + 1 < last && girders_m[g + 1] < y_m) ++g;
+  return {g, false, y_m - girders_m[g], girders_m[g + 1] - girders_m[g]};
+}
+
 bool same_girders(const std::vector<double>& a, const std::vector<double>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), near);
 }
@@ -41,7 +58,6 @@ Grillage::Grillage(const deck::Deck& deck, const Body& body, const std::vector<S
   origin_m_ = 0.5 * (pieces_.front().start_m + end_m);
   mark_stiff_lines();
   place_nodes();
-  add_crossbeam_nodes(seats);
   const auto n = static_cast<Eigen::Index>(motions_.size());
   stiffness_ = Eigen::MatrixXd::Zero(n, n);
   for (const Piece& piece : pieces_) {
@@ -52,6 +68,7 @@ Grillage::Grillage(const deck::Deck& deck, const Body& body, const std::vector<S
     }
   }
   attach_seats(seats);
+  add_local_flexibility(deck, seats);
   solve_seats();
 }
 
@@ -161,32 +178,6 @@ int Grillage::new_node(const Line& line, double y_m) {
   return static_cast<int>(nodes_.size()) - 1;
 }
 
-// A seat between girders puts no torsion into the crossbeam: no dw/dx there.
-int Grillage::new_crossbeam_node(double x_m, double y_m) {
-  Node node;
-  node.w = new_freedom(1.0, x_m - origin_m_, y_m);
-  node.roll = new_freedom(0.0, 0.0, rotation_length_m_);
-  node.roll.first_factor = 1.0 / rotation_length_m_;
-  nodes_.push_back(node);
-  return static_cast<int>(nodes_.size()) - 1;
-}
-
-void Grillage::add_crossbeam_nodes(const std::vector<Seat>& seats) {
-  for (const Seat& seat : seats) {
-    if (!on_crossbeam_between(seat)) continue;
-    const Line* line = crossbeam_at(piece_of(seat.module), seat.x_m);
-    if (line->rigid) continue;
-    const bool known = std::any_of(
-        crossbeam_nodes_.begin(), crossbeam_nodes_.end(), [&](const CrossbeamNode& other) {
-          return other.module == seat.module && near(other.line_x_m, line->x_m) &&
-                 near(other.y_m, seat.y_m);
-        });
-    if (known) continue;
-    crossbeam_nodes_.push_back(
-        {seat.module, line->x_m, seat.y_m, new_crossbeam_node(line->x_m, seat.y_m)});
-  }
-}
-
 void Grillage::add_element(const std::vector<Freedom>& freedoms, const Eigen::MatrixXd& element) {
   const auto add = [&](int i, int j, double value) {
     if (i >= 0 && j >= 0) stiffness_(i, j) += value;
@@ -228,21 +219,12 @@ void Grillage::add_crossbeam(const deck::Module& module, const Piece& piece, con
                                                       piece.girders_m[g] - piece.girders_m[g - 1]));
   }
   if (line.rigid || std::isinf(module.crossbeam_bending_Nm2)) return;
-  std::vector<std::pair<double, int>> stops;  // y, node
-  for (std::size_t g = 0; g < piece.girders_m.size(); ++g) {
-    stops.emplace_back(piece.girders_m[g], line.nodes[g]);
-  }
-  for (const CrossbeamNode& extra : crossbeam_nodes_) {
-    if (extra.module == piece.module && near(extra.line_x_m, line.x_m)) {
-      stops.emplace_back(extra.y_m, extra.node);
-    }
-  }
-  std::sort(stops.begin(), stops.end());
-  for (std::size_t i = 1; i < stops.size(); ++i) {
-    const Node& p = nodes_[static_cast<std::size_t>(stops[i - 1].second)];
-    const Node& q = nodes_[static_cast<std::size_t>(stops[i].second)];
-    add_element({p.w, p.roll, q.w, q.roll}, bending_stiffness(module.crossbeam_bending_Nm2,
-                                                              stops[i].first - stops[i - 1].first));
+  for (std::size_t g = 1; g < piece.girders_m.size(); ++g) {
+    const Node& p = nodes_[static_cast<std::size_t>(line.nodes[g - 1])];
+    const Node& q = nodes_[static_cast<std::size_t>(line.nodes[g])];
+    add_element({p.w, p.roll, q.w, q.roll},
+                bending_stiffness(module.crossbeam_bending_Nm2,
+                                  piece.girders_m[g] - piece.girders_m[g - 1]));
   }
 }
 
@@ -296,14 +278,19 @@ Eigen::VectorXd Grillage::crossbeam_row(const Seat& seat) const {
     add_to_row(row, line.centre_w, 1.0);
     add_to_row(row, line.centre_roll, seat.y_m / rotation_length_m_);
   } else {
-    const auto extra = std::find_if(
-        crossbeam_nodes_.begin(), crossbeam_nodes_.end(), [&](const CrossbeamNode& other) {
-          return other.module == seat.module && near(other.line_x_m, line.x_m) &&
-                 near(other.y_m, seat.y_m);
-        });
-    const Node& node = nodes_[static_cast<std::size_t>(extra->node)];
-    add_to_row(row, node.w, 1.0);
-    add_to_row(row, node.roll, seat.y_m - extra->y_m);
+    const Bay bay = bay_at(piece.girders_m, seat.y_m);
+    const Node& p = nodes_[static_cast<std::size_t>(line.nodes[bay.girder])];
+    if (bay.overhang) {
+      add_to_row(row, p.w, 1.0);
+      add_to_row(row, p.roll, seat.y_m - piece.girders_m[bay.girder]);
+    } else {
+      const Node& q = nodes_[static_cast<std::size_t>(line.nodes[bay.girder + 1])];
+      const Eigen::Vector4d shapes = beam_shapes(bay.s_m, bay.length_m);
+      add_to_row(row, p.w, shapes(0));
+      add_to_row(row, p.roll, shapes(1));
+      add_to_row(row, q.w, shapes(2));
+      add_to_row(row, q.roll, shapes(3));
+    }
   }
   const Eigen::VectorXd shares = lever_shares(piece.girders_m, seat.y_m);
   for (std::size_t g = 0; g < piece.girders_m.size(); ++g) {
@@ -327,6 +314,35 @@ void Grillage::attach_seats(const std::vector<Seat>& seats) {
     attachments_.push_back(between     ? Attachment::crossbeam
                            : on_girder ? Attachment::girder
                                        : Attachment::between_girders);
+  }
+}
+
+// Seats make no nodes on crossbeams: a force between girders acts on them by its fixed-end forces
+// and bends the clamped piece besides. Exact, and well conditioned however near to a girder it is.
+void Grillage::add_local_flexibility(const deck::Deck& deck, const std::vector<Seat>& seats) {
+  const auto n = static_cast<Eigen::Index>(seats.size());
+  local_flexibility_ = Eigen::MatrixXd::Zero(n, n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const Seat& a = seats[static_cast<std::size_t>(i)];
+    if (!on_crossbeam_between(a)) continue;
+    const Piece& piece = piece_of(a.module);
+    const Line* line = crossbeam_at(piece, a.x_m);
+    if (line->rigid) continue;
+    const double bending = deck.modules[static_cast<std::size_t>(a.module)].crossbeam_bending_Nm2;
+    const Bay here = bay_at(piece.girders_m, a.y_m);
+    for (Eigen::Index j = 0; j < n; ++j) {
+      const Seat& b = seats[static_cast<std::size_t>(j)];
+      if (b.module != a.module || !on_crossbeam_between(b)) continue;
+      const Bay there = bay_at(piece.girders_m, b.y_m);
+      if (crossbeam_at(piece, b.x_m) != line || here.girder != there.girder ||
+          here.overhang != there.overhang) {
+        continue;
+      }
+      local_flexibility_(i, j) =
+          (here.overhang ? cantilever_deflection(here.s_m, there.s_m)
+                         : clamped_deflection(here.s_m, there.s_m, here.length_m)) /
+          bending;
+    }
   }
 }
 

@@ -74,6 +74,9 @@ class Grillage {
   [[nodiscard]] const Eigen::MatrixXd& seat_response() const { return seat_response_; }
   /// w at each seat from the freedoms, seats x n.
   [[nodiscard]] const Eigen::MatrixXd& seat_rows() const { return seat_rows_; }
+  /// What crossbeams yield by themselves under seats between or outside girders, seats x seats: the
+  /// flexibility of the body is seat_rows * seat_response + this.
+  [[nodiscard]] const Eigen::MatrixXd& local_flexibility() const { return local_flexibility_; }
   [[nodiscard]] const std::vector<Attachment>& attachments() const { return attachments_; }
   /// True when a rigid joint joins modules of different girder lines: its line is kept plane.
   [[nodiscard]] bool has_plane_joint() const { return has_plane_joint_; }
@@ -97,7 +100,6 @@ class Grillage {
   Freedom new_freedom(double w, double along, double across);
   Freedom new_slope();
   int new_node(const Line& line, double y_m);
-  int new_crossbeam_node(double x_m, double y_m);
   void lay_piece(const deck::Deck& deck, int module, const std::vector<Seat>& seats);
   void mark_stiff_lines();
   void place_nodes();
@@ -106,10 +108,10 @@ class Grillage {
   void add_girders(const deck::Module& module, const Piece& piece);
   void add_crossbeam(const deck::Module& module, const Piece& piece, const Line& line);
   void add_element(const std::vector<Freedom>& freedoms, const Eigen::MatrixXd& element);
-  void add_crossbeam_nodes(const std::vector<Seat>& seats);
   void attach_seats(const std::vector<Seat>& seats);
   [[nodiscard]] bool on_crossbeam_between(const Seat& seat) const;
   [[nodiscard]] Eigen::VectorXd crossbeam_row(const Seat& seat) const;
+  void add_local_flexibility(const deck::Deck& deck, const std::vector<Seat>& seats);
   void solve_seats();
   [[nodiscard]] const Piece& piece_of(int module) const;
   [[nodiscard]] const Line* crossbeam_at(const Piece& piece, double x_m) const;
@@ -119,16 +121,10 @@ class Grillage {
   std::vector<Piece> pieces_;
   std::vector<Node> nodes_;
   std::vector<Eigen::Vector3d> motions_;  // each freedom under w = 1, w = x, w = y
-  struct CrossbeamNode {
-    int module = 0;
-    double line_x_m = 0.0;
-    double y_m = 0.0;
-    int node = 0;
-  };
-  std::vector<CrossbeamNode> crossbeam_nodes_;  // seats between girders on an elastic crossbeam
   Eigen::MatrixXd stiffness_;
   Eigen::MatrixXd seat_rows_;
   Eigen::MatrixXd seat_response_;
+  Eigen::MatrixXd local_flexibility_;
   std::vector<Attachment> attachments_;
   bool has_plane_joint_ = false;
 };

@@ -46,7 +46,7 @@ LoadCase condense(const Model& model,
                   const Eigen::VectorXd& nodal_N,
                   const Eigen::Vector3d& resultant) {
   LoadCase load = no_load(model);
-  load.resultant.segment<3>(3 * body) = resultant;
+  load.resultant.segment<3>(Eigen::Index{3} * body) = resultant;
   const auto at = static_cast<std::size_t>(body);
   const Eigen::VectorXd down = model.grillages->bodies[at].seat_response().transpose() * nodal_N;
   const std::vector<Grip>& grips = model.grillages->grips[at];

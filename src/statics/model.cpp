@@ -165,7 +165,8 @@ std::shared_ptr<Model::Grillages> make_grillages(const deck::Deck& deck,
 Eigen::MatrixXd body_flexibility(const Model& model, std::size_t body) {
   const Grillage& grillage = model.grillages->bodies[body];
   const std::vector<Grip>& grips = model.grillages->grips[body];
-  const Eigen::MatrixXd seats = grillage.seat_rows() * grillage.seat_response();
+  const Eigen::MatrixXd seats =
+      grillage.seat_rows() * grillage.seat_response() + grillage.local_flexibility();
   Eigen::MatrixXd phi = Eigen::MatrixXd::Zero(model.contact_count(), model.contact_count());
   for (std::size_t i = 0; i < grips.size(); ++i) {
     for (std::size_t j = 0; j < grips.size(); ++j) {

@@ -64,7 +64,7 @@ Eigen::MatrixXd influence_surface(const Model& model,
     const Eigen::RowVector3d rigid(1.0, point.x_m, point.y_m);
     shares.row(static_cast<Eigen::Index>(i)) =
         model.grillages->bodies[at].row_at(module, point.x_m, point.y_m).transpose() * shapes[at] +
-        rigid * motions.middleRows<3>(3 * body);
+        rigid * motions.middleRows<3>(Eigen::Index{3} * body);
   }
   return shares;
 }

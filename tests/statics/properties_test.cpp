@@ -8,6 +8,8 @@
 
 #include <Eigen/SVD>
 #include <cmath>
+#include <cstdlib>
+#include <functional>
 
 #include "statics/fixture.h"
 #include "statics/random_decks.h"
@@ -47,7 +49,11 @@ Kind kind_of(std::uint64_t seed) {
   return static_cast<Kind>(seed % 4);
 }
 
+// The same cases at every run; RC_PARAMS from outside decides otherwise.
+const int fixed_seed = setenv("RC_PARAMS", "seed=20240611", 0);
+
 void check(const std::function<void(std::uint64_t)>& law) {
+  static_cast<void>(fixed_seed);
   const auto result = rc::check([&] { law(*rc::gen::arbitrary<std::uint64_t>()); });
   EXPECT_TRUE(result);
 }
