@@ -132,7 +132,7 @@ struct Sharing {
   double module_twist_m = 1e-3;        // as-built: standard deviation of a corner out of plane
   double zero_spread = 0.01;           // of rated output, where no no-load reading was taken
   double sensitivity_spread = 0.0005;  // relative, of a cell within its papers
-  double roll = 5e-3;                  // greatest change of cross level that a plan may make, m/m
+  double roll = 10e-3;                 // greatest change of cross level that a plan may make, m/m
   double turn_torque_Nm = 60.0;        // above this: jack first
   double top_line_m = 3e-3;            // a move above this gets a gentler alternative
 };

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <limits>
 #include <numeric>
 #include <set>
 
@@ -24,8 +25,14 @@ std::size_t at(int i) {
 // What a second lowering costs, in stands touched: jacking, reading and an hour of the crew.
 // Judgement; smaller values save a stand now and then and cost more third lowerings
 // (bench/field_trial).
-constexpr double kLowering = 8.0;
+constexpr double kLowering = 16.0;
 constexpr double kHanging = 8.0;
+// What is left to do after this lowering: a pair that is still out will cost about one more stand;
+// a place that still hangs hides how far it has to go.
+constexpr double kPairOut = 1.0;
+constexpr double kOpen = 2.0;
+constexpr double kExcess = 0.3;
+constexpr double kSteep = 1.0;
 constexpr double kQuarter =
     0.25;  // no stand under a quarter of its pair; common practice, no source
 constexpr double kCounted_m = 1e-9;
@@ -179,24 +186,30 @@ Planner::Outcome Planner::try_plan(const VectorXd& raise_m, std::size_t first, s
       outcome.excess += 5.0;
       continue;
     }
-    double worst = 0.0;
-    bool carries = true;
+    double excess = 0.0;
+    int out = 0;
     for (int k = 0; k < sections_; ++k) {
       const double left = signal_(2 * k);
       const double right = signal_(2 * k + 1);
-      worst = std::max(worst, std::abs(left - right) / goal_.tolerance_V(k));
-      carries &= std::min(left, right) >= kQuarter * (left + right);
-      carries &= left >= goal_.least_V(2 * k) && right >= goal_.least_V(2 * k + 1);
+      const double off = std::abs(left - right) / goal_.tolerance_V(k);
+      const bool carries = std::min(left, right) >= kQuarter * (left + right) &&
+                           left >= goal_.least_V(2 * k) && right >= goal_.least_V(2 * k + 1);
+      out += off <= 1.0 && carries ? 0 : 1;
+      excess += std::min(5.0, std::max(0.0, off - 0.7));
     }
-    bool hangs = false;
-    for (const double gap : solver_.multipliers()) hangs |= gap > 1e-6;
-    if (worst <= 1.0 && carries && !hangs) outcome.within += 1.0;
-    if (hangs) outcome.hangs += 1.0;
-    outcome.excess += std::min(5.0, std::max(0.0, worst - 0.7));
+    int open = 0;
+    for (const double gap : solver_.multipliers()) open += gap > 1e-6 ? 1 : 0;
+    if (out == 0 && open == 0) outcome.within += 1.0;
+    if (open > 0) outcome.hangs += 1.0;
+    outcome.out += out;
+    outcome.open += open;
+    outcome.excess += excess;
   }
   const auto count = static_cast<double>(last - first);
   outcome.within /= count;
   outcome.hangs /= count;
+  outcome.out /= count;
+  outcome.open /= count;
   outcome.excess /= count;
   return outcome;
 }
@@ -251,7 +264,20 @@ double Planner::worth(const Amounts& amounts, std::size_t samples) {
   const VectorXd raise_m = raises(amounts);
   const Outcome outcome = try_plan(raise_m, 0, samples);
   return touched(amounts) + kLowering * (1.0 - outcome.within) + kHanging * outcome.hangs +
-         0.5 * outcome.excess + 5.0 * raise_m.cwiseAbs().sum();
+         kPairOut * outcome.out + kOpen * outcome.open + kExcess * outcome.excess +
+         5.0 * raise_m.cwiseAbs().sum() + steep(raise_m);
+}
+
+/// A change of cross level above half of what the deck file allows costs: the top shall stay in
+/// line.
+double Planner::steep(const VectorXd& raise_m) const {
+  double cost = 0.0;
+  for (int k = 0; k < sections_; ++k) {
+    const double rolled =
+        std::abs(raise_m(2 * k) - raise_m(2 * k + 1)) / deck_.sections[at(k)].across_m;
+    cost += kSteep * std::max(0.0, rolled / deck_.sharing.roll - 0.5);
+  }
+  return cost;
 }
 
 /// Rolls a section by raising its left stand against the right one by `raise_left_m`: the side that
@@ -431,12 +457,17 @@ Plan Planner::best() {
   std::sort(order.begin(), order.end());
   Plan best;
   best.raise_m = VectorXd::Zero(reduced_.stands);
-  best.worth = worth(none(), search_);
+  // Leaving it is no answer to a pair that is out: the best plan that does anything is told, with
+  // its chance, as long as it leaves less to do than there is now.
+  const Outcome now = try_plan(best.raise_m, 0, search_);
+  best.worth = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < std::min(kKeep, order.size()); ++i) {
     Amounts amounts = plans[order[i].second];
     double value = worth(amounts, search_);
     descend(amounts, value);
-    if (value < best.worth) {
+    if (touched(amounts) == 0 || value >= best.worth) continue;
+    const Outcome then = try_plan(raises(amounts), 0, search_);
+    if (then.excess + then.open < 0.98 * (now.excess + now.open)) {
       best.worth = value;
       best.raise_m = raises(amounts);
       best.touched = touched(amounts);

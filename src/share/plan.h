@@ -78,7 +78,9 @@ class Planner {
   struct Outcome {
     double within = 0.0;
     double hangs = 0.0;
-    double excess = 0.0;
+    double out = 0.0;     // pairs out of tolerance
+    double open = 0.0;    // places that hang
+    double excess = 0.0;  // sum over pairs of what is beyond tolerance, in tolerances
   };
   struct View {                // one sample, ready for many what-ifs
     Eigen::VectorXd q0_N;      // r: inverse * (H + dead)
@@ -99,6 +101,7 @@ class Planner {
                                  std::size_t first,
                                  std::size_t last);
   [[nodiscard]] double worth(const Amounts& amounts, std::size_t samples);
+  [[nodiscard]] double steep(const Eigen::VectorXd& raise_m) const;
   [[nodiscard]] Eigen::VectorXd raises(const Amounts& amounts) const;
   [[nodiscard]] int touched(const Amounts& amounts) const;
   [[nodiscard]] bool allowed(const Amounts& amounts) const;

@@ -292,7 +292,7 @@ class Defaults {
     lacking("heights", "4 mm");
     lacking("survey", "1 mm");
     lacking("module_twist", "1 mm");
-    lacking("roll", "5 mm/m");
+    lacking("roll", "10 mm/m");
     lacking("turn_torque", "60 N m");
     lacking("top_line", "3 mm");
   }
