@@ -99,7 +99,7 @@ struct ShareView {
   std::string verdict;   // a sentence or two more
   std::string unit;      // of the plan's figures: "mV", "kg", "lb"
   PlanView plan;
-  std::string because;   // what is believed of the deck, under the plan; may be empty
+  std::string because;  // what is believed of the deck, under the plan; may be empty
   std::vector<StandView> stands;
   std::vector<PairView> pairs;
   std::vector<JudgementView> judgements;

@@ -2,6 +2,8 @@
 """No object of the numeric core may ask for a stream, a file, a clock, a thread or a random device.
 
 Reads `nm -C` of the static libraries: what the compiler made of the code, whatever its includes say.
+std::ios_base::Init alone is let pass: headers of Boost.Math include <iostream>, and that leaves the
+initialiser behind though nothing is printed.
 Usage: symbols_test.py LIBRARY...
 """
 
@@ -12,7 +14,7 @@ import tempfile
 from pathlib import Path
 
 BANNED = re.compile(
-    r"std::(cout|cerr|clog|cin)\b|basic_[io]?f(stream|ilebuf)|std::ios_base::Init|std::chrono|"
+    r"std::(cout|cerr|clog|cin)\b|basic_[io]?f(stream|ilebuf)|std::chrono|"
     r"std::thread|std::random_device|std::filesystem|"
     r"\b(fopen|fopen64|open|open64|printf|puts|fprintf|fputs|fwrite|time|clock|clock_gettime|gettimeofday|"
     r"rand|srand|random|getenv|pthread_create|system)(@|$)")
