@@ -83,6 +83,22 @@ std::string hanging(const deck::Deck& deck, const share::Advice& advice) {
   return "bearing " + bearing_name(deck, likeliest->joint, likeliest->side);
 }
 
+/// Which modules a section twists, on a chain with one section more than modules; else nothing.
+std::string twisted(const deck::Deck& deck, int section) {
+  const int modules = static_cast<int>(deck.modules.size());
+  if (static_cast<int>(deck.sections.size()) != modules + 1) return ".";
+  const auto mark = [&](int module) { return deck.modules[static_cast<std::size_t>(module)].mark; };
+  std::string names;
+  if (section == 0) {
+    names = mark(0) + " is";
+  } else if (section == modules) {
+    names = mark(modules - 1) + " is";
+  } else {
+    names = mark(section - 1) + " or " + mark(section) + " is";
+  }
+  return fmt::format(": {} twisted (by pads or as built; readings can't tell which).", names);
+}
+
 std::string why(const deck::Deck& deck, const share::Advice& advice, const share::Move& move) {
   const Speaker say(deck);
   const auto section = static_cast<std::size_t>(move.stand.section().value);
@@ -92,18 +108,20 @@ std::string why(const deck::Deck& deck, const share::Advice& advice, const share
       section < advice.pairs.size() ? std::abs(advice.pairs[section].difference_N) : 0.0;
   switch (move.why) {
     case share::Move::Why::raise_light:
-      return fmt::format("Why: {} carries {} less than {}.", own, say.mass(apart_N), partner);
+      return fmt::format("{} carries {} less than {}{}", own, say.mass(apart_N), partner,
+                         twisted(deck, move.stand.section().value));
     case share::Move::Why::lower_heavy:
-      return fmt::format("Why: {} carries {} more than {}.", own, say.mass(apart_N), partner);
+      return fmt::format("{} carries {} more than {}{}", own, say.mass(apart_N), partner,
+                         twisted(deck, move.stand.section().value));
     case share::Move::Why::land_hanging: {
       const std::string bearing = hanging(deck, advice);
-      return fmt::format("Why: {} must press before the screws can share the load.",
-                         bearing.empty() ? "what hangs" : "the " + bearing);
+      return fmt::format("{} must press before the screws can share the load.",
+                         bearing.empty() ? "What hangs" : "The " + bearing);
     }
     case share::Move::Why::follow:
       break;
   }
-  return "Why: it follows the other moves; without it the twist they take out would land here.";
+  return "It follows the other moves; without it the twist they take out would land here.";
 }
 
 }  // namespace

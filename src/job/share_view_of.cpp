@@ -287,10 +287,13 @@ report::ShareView view_of(const deck::Deck& deck,
   for (const share::Ask& ask : advice.asks) view.asks.push_back(words_of(deck, ask));
   view.cautions = cautions_of(view);
   if (!view.moves.empty()) {
-    view.after =
-        "Then every screw hand-firm, none loose; lower, read every cell, run share again with "
-        "these "
-        "turns and the new readings.";
+    const bool screws = std::any_of(advice.moves.begin(), advice.moves.end(),
+                                    [](const share::Move& move) { return !move.shim; });
+    view.after = screws
+                     ? "Then every screw hand-firm, none loose; lower, read every cell, run share "
+                       "again with these turns and the new readings."
+                     : "Then no shim loose; lower, read every cell, run share again with these "
+                       "shims and the new readings.";
   }
   view.because = because(deck, advice);
   view.plan = make_plan(deck, advice, reading, view);

@@ -205,7 +205,7 @@ std::string todo(const ShareView& view) {
   std::vector<std::string> tasks;
   for (const MoveView& move : view.moves) {
     tasks.push_back("<b>" + escaped(move.instruction) + "</b> <span class=\"why\">" +
-                    escaped(move.jacking + " " + move.why) + "</span>");
+                    escaped(move.jacking + " Why: " + move.why) + "</span>");
   }
   for (const CannotFixView& item : view.cannot_fix) {
     tasks.push_back("<b>" + escaped(item.reason) + "</b> Look: " + escaped(item.look));

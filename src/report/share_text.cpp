@@ -52,7 +52,7 @@ std::string moves_text(const std::vector<MoveView>& moves) {
   for (const MoveView& move : moves) {
     const std::string first = fmt::format("{:2}. ", ++number);
     text += wrap(move.instruction + " " + move.jacking, kWidth, first, "    ");
-    text += wrap(move.why, kWidth, "    ", "    ");
+    text += wrap("Why: " + move.why, kWidth, "    ", "    ");
   }
   return text;
 }
