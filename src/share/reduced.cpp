@@ -30,16 +30,12 @@ std::vector<int> mirror_of(const statics::Model& model) {
   return mirror;
 }
 
-/// Parts of a contact vector that are alike and opposite left and right, of one body's contacts
-/// only.
-Eigen::VectorXd part_of_body(const statics::Model& model,
-                             const Eigen::VectorXd& v,
-                             const std::vector<int>& mirror,
-                             int body,
-                             bool antisymmetric) {
-  Eigen::VectorXd part = Eigen::VectorXd::Zero(v.size());
-  for (int i = 0; i < model.contact_count(); ++i) {
-    if (model.contacts[at(i)].above != body) continue;
+/// The part of a contact vector that is opposite (or alike) left and right.
+Eigen::VectorXd mirrored_part(const Eigen::VectorXd& v,
+                              const std::vector<int>& mirror,
+                              bool antisymmetric) {
+  Eigen::VectorXd part(v.size());
+  for (int i = 0; i < v.size(); ++i) {
     const double other = v(mirror[at(i)]);
     part(i) = antisymmetric ? (v(i) - other) / 2.0 : (v(i) + other) / 2.0;
   }
@@ -112,7 +108,7 @@ void set_flexibility(const deck::Deck& deck, const statics::Model& model, Reduce
       parameter.c = n.transpose() * phi * n;
       parameter.dead_m =
           -(n.transpose() * (phi * reduced.contact_dead_N +
-                             part_of_body(model, model.dead.free_m, mirror, b, is_twist)));
+                             mirrored_part(model.dead.free_of_body_m.col(b), mirror, is_twist)));
       if (parameter.c.norm() > floor_m_per_N) {
         position[is_twist ? 0 : 1] = static_cast<int>(reduced.parameters.size());
         reduced.parameters.push_back(parameter);
