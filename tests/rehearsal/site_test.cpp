@@ -104,7 +104,9 @@ TEST(PracticeSite, LetsABearingHangByThreePointStatics) {
 TEST(PracticeSite, MeasuresGapsJustWhereAContactCarriesNothing) {
   int hanging = 0;
   for (std::uint64_t seed = 0; seed < 60; ++seed) {
-    Site site(deck_r3(285e6), {}, seed);
+    Spread spread;
+    spread.height_m = seed % 2 == 0 ? 4e-3 : 0.1e-3;
+    Site site(deck_r3(285e6), spread, seed);
     std::set<int> open;
     for (int c = 0; c < site.true_model().contact_count(); ++c) {
       if (site.true_state().contact_N(c) <= 0.0) open.insert(c);
@@ -125,8 +127,8 @@ TEST(PracticeSite, MeasuresGapsJustWhereAContactCarriesNothing) {
       EXPECT_TRUE(found);
     }
   }
-  EXPECT_GT(hanging, 5);   // closed boxes on rough pads do hang
-  EXPECT_LT(hanging, 60);  // though not all
+  EXPECT_GT(hanging, 20);  // stiff boxes hang on pads 4 mm off (by some 5 kN/mm), not on good ones
+  EXPECT_LT(hanging, 40);
 }
 
 TEST(PracticeSite, HasZerosInReadingsAndInNoLoadReadings) {
