@@ -1,5 +1,6 @@
 #include "share/advise.h"
 
+#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
@@ -79,11 +80,59 @@ void tell_sections(const Advice& told, std::vector<double>& sums, std::vector<do
   }
 }
 
+/// Twist force of every body (force at one corner) per unit of q, b x r: what the sections before
+/// the body carry beyond half of their torque, over the body's own section. Empty where screws
+/// change more than one twist a body.
+Eigen::MatrixXd twist_rows(const deck::Deck& deck,
+                           const statics::Model& model,
+                           const Reduced& reduced) {
+  const int bodies = static_cast<int>(model.bodies.size());
+  if (reduced.redundants != bodies) return {};
+  Eigen::MatrixXd rows = Eigen::MatrixXd::Zero(bodies, reduced.redundants);
+  for (int b = 0; b < bodies; ++b) {
+    const double start = deck.start_m(units::ModuleIndex{model.bodies[at(b)].first_module});
+    const double end = deck.start_m(units::ModuleIndex{model.bodies[at(b)].last_module + 1});
+    double across = 0.0;
+    for (int k = 0; k < static_cast<int>(deck.sections.size()); ++k) {
+      const deck::Section& section = deck.sections[at(k)];
+      if (section.at_m > (start + end) / 2.0) continue;
+      across = section.across_m;
+      rows.row(b) +=
+          across / 2.0 * (reduced.stand_rows.row(2 * k) - reduced.stand_rows.row(2 * k + 1));
+    }
+    if (across <= 0.0) return {};
+    rows.row(b) /= across;
+  }
+  return rows;
+}
+
+/// Mean and standard deviation of how far a corner of every body is out of plane.
+void tell_mismatch(const Eigen::MatrixXd& twist, const Belief& belief, Advice& advice) {
+  const Eigen::FullPivLU<Eigen::MatrixXd> lu(twist.transpose());
+  if (!lu.isInvertible() || belief.samples.empty()) return;
+  VectorXd mean = VectorXd::Zero(twist.rows());
+  VectorXd square = mean;
+  for (const Sample& sample : belief.samples) {
+    // q works on H as the twist forces on the twists: H = W' twist.
+    const VectorXd out_m = lu.solve(sample.mismatch_m);
+    mean += out_m;
+    square += out_m.cwiseAbs2();
+  }
+  const auto count = static_cast<double>(belief.samples.size());
+  for (int b = 0; b < twist.rows(); ++b) {
+    const double m = mean(b) / count;
+    advice.bodies[at(b)].twist_mismatch_m = m;
+    advice.bodies[at(b)].u_twist_mismatch_m = std::sqrt(std::max(0.0, square(b) / count - m * m));
+  }
+}
+
 /// Median and spread of what is believed of the stiffness and the mismatch of every body.
-void tell_bodies(const statics::Model& model,
+void tell_bodies(const deck::Deck& deck,
+                 const statics::Model& model,
                  const Reduced& reduced,
                  const Belief& belief,
                  Advice& advice) {
+  const Eigen::MatrixXd twist = twist_rows(deck, model, reduced);
   for (int b = 0; b < static_cast<int>(model.bodies.size()); ++b) {
     BodyBelief told;
     told.first_module = model.bodies[at(b)].first_module;
@@ -100,13 +149,15 @@ void tell_bodies(const statics::Model& model,
       const auto count = static_cast<double>(belief.samples.size());
       mean /= count;
       told.twist_spread = std::exp(std::sqrt(std::max(0.0, square / count - mean * mean)));
-      // The stiffness of a module of four corners: one over the flexibility of its twist mode,
-      // scaled from a unit of q to the force at one corner.
+      // A body that twists one way has the flexibility w w' / k_t, w its twist force per unit of q.
       const double trace = reduced.parameters[k].c.trace();
-      told.twist_stiffness_N_per_m = trace > 0.0 ? 4.0 * std::exp(mean) / trace / 4.0 : 0.0;
+      if (twist.rows() > 0 && trace > 0.0) {
+        told.twist_stiffness_N_per_m = twist.row(b).squaredNorm() * std::exp(mean) / trace;
+      }
     }
     advice.bodies.push_back(told);
   }
+  if (twist.rows() > 0) tell_mismatch(twist, belief, advice);
 }
 
 void tell_open(const Planner& planner,
@@ -152,6 +203,25 @@ double screw_torque(const deck::Stand& stand, double load_N) {
   return 0.2 * load_N / std::max(1, stand.screws) * stand.screw_diameter_m;
 }
 
+/// Fewest shims that make up a thickness, up to four; none where they can't.
+void make_up(double thickness_m, const std::vector<double>& on_hand, std::vector<double>& stack) {
+  constexpr double kSame_m = 1e-6;
+  for (std::size_t most = 1; most <= 4; ++most) {
+    const auto search = [&](const auto& self, double rest, std::size_t from) -> bool {
+      if (std::abs(rest) < kSame_m) return true;
+      if (stack.size() == most) return false;
+      for (std::size_t k = from; k-- > 0;) {
+        if (on_hand[k] > rest + kSame_m) continue;
+        stack.push_back(on_hand[k]);
+        if (self(self, rest - on_hand[k], k + 1)) return true;
+        stack.pop_back();
+      }
+      return false;
+    };
+    if (search(search, thickness_m, on_hand.size())) return;
+  }
+}
+
 /// The move of one stand with all that the hand needs to know.
 Move make_move(const deck::Deck& deck, const Advice& advice, int i, double raise_m) {
   const deck::Stand& stand = deck.stands[at(i)];
@@ -164,13 +234,7 @@ Move make_move(const deck::Deck& deck, const Advice& advice, int i, double raise
   move.section_N = move.load_N + std::max(0.0, advice.now[at(partner)].force_N);
   if (move.shim) {
     move.jack_first = true;
-    double rest = std::abs(raise_m);
-    for (std::size_t k = stand.shims_m.size(); k-- > 0;) {
-      while (rest > stand.shims_m[k] - 1e-6) {
-        move.shims_m.push_back(stand.shims_m[k]);
-        rest -= stand.shims_m[k];
-      }
-    }
+    make_up(std::abs(raise_m), stand.shims_m, move.shims_m);
   } else {
     move.turns = std::round(raise_m / stand.pitch_m * stand.division) / stand.division;
     move.torque_Nm = screw_torque(stand, move.load_N);
@@ -316,7 +380,7 @@ Advised advise(const deck::Deck& deck,
     advised.advice = advice;
     return advised;
   }
-  tell_bodies(model, reduced, belief, advice);
+  tell_bodies(deck, model, reduced, belief, advice);
   tell_open(planner, model, belief, evidence, advice);
   const bool hangs = std::any_of(advice.open_bearings.begin(), advice.open_bearings.end(),
                                  [](const OpenBelief& open) { return open.chance > 0.5; });

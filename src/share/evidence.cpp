@@ -263,7 +263,15 @@ class Gatherer {
       }
     }
     state.force_N = sum_ / state.readings;
+    if (state.readings > 1) show_mean(state.force_N);
     last_is_reading_ = true;
+  }
+
+  void show_mean(const Eigen::VectorXd& force_N) {
+    for (int i = 0; i < stands_; ++i) {
+      Display& display = evidence_.last[at(i)];
+      display.signal_V = force_N(i) * display.sensitivity_V_per_N + display.no_load_V;
+    }
   }
 
   void open_state() {
@@ -276,8 +284,11 @@ class Gatherer {
         state.raise_error(i) = std::sqrt(pending_variance_(i)) / std::abs(state.raise_m(i));
       }
     }
-    // Turns made before anything was read belong to the pads: their heights are unknown anyway.
-    if (evidence_.states.empty()) before_first_ = pending_raise_;
+    // Turns made before anything was read belong to the pads; a survey until then grows by them.
+    if (evidence_.states.empty()) {
+      before_first_ = pending_raise_;
+      if (evidence_.survey_m.size() > 0) evidence_.survey_m += pending_raise_;
+    }
     state.force_N = Eigen::VectorXd::Zero(stands_);
     state.noise_N = Eigen::VectorXd::Zero(stands_);
     evidence_.states.push_back(state);
@@ -311,7 +322,12 @@ class Gatherer {
           known ? evidence_.states.back().noise_N(i) : deck_.sharing.zero_spread * full_N;
       for (const State& state : evidence_.states) evidence_.used_m(i) += state.raise_m(i);
     }
-    if (before_first_.size() > 0) evidence_.used_m += before_first_;
+    // Travel counts from the first reading; shims that were placed before it can still be taken
+    // out.
+    for (int i = 0; i < stands_ && before_first_.size() > 0; ++i) {
+      if (deck_.stands[at(i)].adjust == deck::Adjust::shims)
+        evidence_.used_m(i) += before_first_(i);
+    }
   }
 
   static constexpr double kShimError = 0.01;  // thickness of sheet steel; from memory, unverified

@@ -31,7 +31,7 @@ struct State {
 
 /// How one stand was read last, for speaking of it in its own unit.
 struct Display {
-  double signal_V = 0.0;   // as read, zero included
+  double signal_V = 0.0;   // as read (mean of repeats), zero included
   double no_load_V = 0.0;  // 0 where unknown
   double excitation_V = 0.0;
   double sensitivity_V_per_N = 0.0;
@@ -46,7 +46,8 @@ struct Evidence {
   bool excitation_assumed = false;
   record::ReadingUnit unit = record::ReadingUnit::mV;
   Eigen::VectorXd survey_m;  // s, at the first state; NaN where not surveyed; empty: no survey
-  Eigen::VectorXd used_m;    // s: sum of all raises so far
+  // s: sum of all raises since the first reading; on shims also of those before it.
+  Eigen::VectorXd used_m;
   bool map_proven = false;
   bool remapped = false;
 };
