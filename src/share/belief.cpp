@@ -51,6 +51,13 @@ struct Worker {
   std::vector<std::vector<int>> active_early;
 };
 
+/// Where a sample stands in the coordinates of differential evolution.
+struct Place {
+  std::vector<double> factor;
+  std::vector<double> turn_z;
+  VectorXd mismatch_m;
+};
+
 class Fit {
  public:
   Fit(const Reduced& reduced, const Evidence& evidence, int particles, std::uint64_t seed)
@@ -592,8 +599,13 @@ class Fit {
     if (!turns_.empty()) {
       for (Worker& worker : workers_) turn_move(worker, power);
     }
-    const std::vector<Worker> frozen = workers_;
-    for (Worker& worker : workers_) evolution_move(worker, frozen, power);
+    frozen_.resize(workers_.size());
+    for (std::size_t i = 0; i < workers_.size(); ++i) {
+      frozen_[i].factor = workers_[i].sample.factor;
+      frozen_[i].turn_z = workers_[i].sample.turn_z;
+      frozen_[i].mismatch_m = workers_[i].sample.mismatch_m;
+    }
+    for (Worker& worker : workers_) evolution_move(worker, power);
   }
 
   bool accept(double log_ratio) { return std::log(random_.uniform()) < log_ratio; }
@@ -602,7 +614,8 @@ class Fit {
   void stiffness_move(Worker& worker, double power) {
     const int count = static_cast<int>(reduced_.parameters.size());
     if (count == 0) return;
-    Worker next = worker;
+    Worker& next = next_;
+    next = worker;
     const bool all = random_.uniform() < 0.3;
     const int one = random_.below(count);
     for (int k = 0; k < count; ++k) {
@@ -619,31 +632,33 @@ class Fit {
     refresh(next);
     const double ratio = next.prior - worker.prior + next.log_det_face - worker.log_det_face +
                          power * (next.early - worker.early);
-    if (accept(ratio)) worker = std::move(next);
+    if (accept(ratio)) std::swap(worker, next);
   }
 
   /// Changes the errors of the turns and keeps the last state.
   void turn_move(Worker& worker, double power) {
-    Worker next = worker;
+    Worker& next = next_;
+    next = worker;
     for (double& z : next.sample.turn_z) z = 0.8 * z + 0.6 * random_.normal();
     refresh(next);
     // The proposal keeps the prior of the errors: only H_0 and the earlier readings decide.
     const double ratio = next.prior - log_turns(next.sample.turn_z) - worker.prior +
                          log_turns(worker.sample.turn_z) + power * (next.early - worker.early);
-    if (accept(ratio)) worker = std::move(next);
+    if (accept(ratio)) std::swap(worker, next);
   }
 
   /// Differential evolution in flexibility, turn errors and H at once.
-  void evolution_move(Worker& worker, const std::vector<Worker>& frozen, double power) {
-    const int count = static_cast<int>(frozen.size());
-    const Sample& a = frozen[at(random_.below(count))].sample;
-    const Sample& b = frozen[at(random_.below(count))].sample;
+  void evolution_move(Worker& worker, double power) {
+    const int count = static_cast<int>(frozen_.size());
+    const Place& a = frozen_[at(random_.below(count))];
+    const Place& b = frozen_[at(random_.below(count))];
     const double dimensions =
         static_cast<double>(r_) + static_cast<double>(turns_.size() + reduced_.parameters.size());
     const double scale = random_.uniform() < 0.1
                              ? 1.0
                              : 2.38 / std::sqrt(2.0 * dimensions) * (0.4 + 0.8 * random_.uniform());
-    Worker next = worker;
+    Worker& next = next_;
+    next = worker;
     double jacobian = 0.0;
     for (std::size_t k = 0; k < next.sample.factor.size(); ++k) {
       const double flexible =
@@ -661,7 +676,7 @@ class Fit {
     refresh(next);
     const double ratio = next.prior - worker.prior + jacobian + next.anchor - worker.anchor +
                          power * (next.early - worker.early);
-    if (accept(ratio)) worker = std::move(next);
+    if (accept(ratio)) std::swap(worker, next);
   }
 
   bool solve_last(Worker& worker) {
@@ -701,6 +716,8 @@ class Fit {
   VectorXd free_;
   VectorXd error_sum_;
   std::vector<Worker> workers_;
+  std::vector<Place> frozen_;
+  Worker next_;  // memory of a proposal, used again and again
   double evidence_log_ = 0.0;
 };
 
