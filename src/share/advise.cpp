@@ -93,8 +93,8 @@ Eigen::MatrixXd twist_rows(const deck::Deck& deck,
     const double start = deck.start_m(units::ModuleIndex{model.bodies[at(b)].first_module});
     const double end = deck.start_m(units::ModuleIndex{model.bodies[at(b)].last_module + 1});
     double across = 0.0;
-    for (int k = 0; k < static_cast<int>(deck.sections.size()); ++k) {
-      const deck::Section& section = deck.sections[at(k)];
+    for (Eigen::Index k = 0; 2 * k + 1 < reduced.stand_rows.rows(); ++k) {
+      const deck::Section& section = deck.sections[static_cast<std::size_t>(k)];
       if (section.at_m > (start + end) / 2.0) continue;
       across = section.across_m;
       rows.row(b) +=
