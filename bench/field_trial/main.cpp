@@ -161,7 +161,9 @@ void print_progress(const World& world, int modules, int done, int all) {
 }
 
 std::vector<SiteScores> run(const World& world, int modules, int count, std::uint64_t seed) {
-  const deck::Deck deck = bench::chain(modules, world.twisting_Nm2);
+  deck::Deck deck = bench::chain(modules, world.twisting_Nm2);
+  // How well the pads were set is known to the crew: by laser, or by line and level.
+  deck.sharing.heights_m = world.pads_m;
   const statics::BuiltModel built = statics::build_model(deck);
   std::vector<SiteScores> sites(static_cast<std::size_t>(count));
   std::atomic<int> next{0};

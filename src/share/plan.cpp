@@ -25,8 +25,8 @@ std::size_t at(int i) {
 // What a second lowering costs, in stands touched: jacking, reading and an hour of the crew.
 // Judgement; smaller values save a stand now and then and cost more third lowerings
 // (bench/field_trial).
-constexpr double kLowering = 16.0;
-constexpr double kHanging = 8.0;
+constexpr double kLowering = 10.0;
+constexpr double kHanging = 6.0;
 // What is left to do after this lowering: a pair that is still out will cost about one more stand;
 // a place that still hangs hides how far it has to go.
 constexpr double kPairOut = 1.0;
