@@ -1,7 +1,7 @@
 #pragma once
 /// Which stands to move and how far: the plan that is worth most over all that is believed.
 ///
-/// Worth   stands touched + 8 (1 - chance of being in tolerance) + 6 (chance that something still
+/// Worth   stands touched + 10 (1 - chance of being in tolerance) + 6 (chance that something still
 ///         hangs) is made least over the samples of the belief, turn error included; the chance
 ///         that is told comes from samples that the search never saw (choosing the best of many on
 ///         the same samples flatters itself).
