@@ -89,11 +89,14 @@ Words section_sum(const Subject& subject) {
 
 Words swapped_pair(const Subject& subject) {
   const bool wrong_way = subject.item.detail == Detail::wrong_sign;
+  const std::vector<units::StandIndex>& others = subject.item.alternatives;
+  const std::string other =
+      others.empty() ? "another's" : "that of " + units::print(others.front());
   return {
       wrong_way ? capital(subject.stand()) +
                       " answered its turn the wrong way: its reading and "
-                      "another's seem exchanged."
-                : "The reading of " + subject.stand() + " and another's seem exchanged.",
+                      "another's seem exchanged, or its screws went the other way."
+                : "The reading of " + subject.stand() + " and " + other + " seem exchanged.",
       "",
       "load each stand alone (axle or fork truck) and see which reading moves; put the leads or "
       "addresses right before any further turn."};
@@ -234,7 +237,7 @@ std::string strength(const share::CannotFix& item) {
   if (item.probability > 0.0) {
     text += " Chance among the causes compared: " + chance(item.probability) + ".";
   }
-  if (!item.alternatives.empty()) {
+  if (!item.alternatives.empty() && item.code != share::Code::swapped_pair) {
     std::vector<std::string> others;
     for (const units::StandIndex other : item.alternatives) others.push_back(units::print(other));
     text += " Readings can't tell it from " + all_of(others) + ".";

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "report/answer_view.h"
 #include "report/paragraph.h"
 #include "report/share_view.h"
 
@@ -75,12 +76,9 @@ std::string gentler_text(const ShareView& view) {
   return "\n" + wrap(text + ".", kWidth, "", "  ");
 }
 
-/// The list itself is long and the same at every reading: `check` prints it.
 std::string assumed_line(const ShareView& view) {
   if (view.assumed.empty()) return "";
-  return "\n" + wrap("Assumed: " + std::to_string(view.assumed.size()) +
-                         " values that the deck file does not give (check DECK lists them).",
-                     kWidth, "", "  ");
+  return "\n" + assumed_text(view.assumed, static_cast<int>(view.assumed.size()));
 }
 
 }  // namespace

@@ -43,7 +43,8 @@ struct CannotFix {
   double probability = 0.0;  // among the explanations compared; 0 where none were
   double other_value = 0.0;  // wrong_capacity: the capacity that would fit, kg
   std::vector<units::StandIndex>
-      alternatives;  // stands that the readings can't tell apart from `stand`
+      alternatives;  // stands that the readings can't tell apart from `stand`; swapped_pair: the
+                     // stand that it was exchanged with
   enum class Detail {
     none,
     box_mean,        // all stands alike though sections must differ: the box's mean was read

@@ -303,6 +303,7 @@ class Court {
 
   /// The same fault at another stand that the readings can't tell apart is one line, not two.
   static bool joined(std::vector<CannotFix>& faults, const CannotFix& fault) {
+    if (fault.code == Code::swapped_pair) return false;  // its alternatives name the other stand
     for (CannotFix& known : faults) {
       if (known.code == fault.code && known.stand && fault.stand && known.detail == fault.detail &&
           known.other_value == fault.other_value) {

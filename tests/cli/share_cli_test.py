@@ -170,7 +170,9 @@ class ShareText(ShareCliTest):
         for values in (millivolts(EVEN_kN), millivolts(HANGS_kN)):
             lines = self.text(values).splitlines()
             self.assertLessEqual(max(map(len, lines)), 80)
-            self.assertLessEqual(len(lines), 48)
+            # What is assumed is listed below the answer and may scroll away.
+            below = [at for at, line in enumerate(lines) if line.startswith("Assumed")]
+            self.assertLessEqual(below[0] if below else len(lines), 48)
 
     def test_us_decks_speak_of_pounds_and_inches(self):
         deck = cli_test.EXAMPLES / "five-modules-us.toml"
@@ -183,7 +185,7 @@ class ShareText(ShareCliTest):
         self.assertIn(code, (0, 1), err)
         self.assertIn(" lb", out)
         self.assertNotIn(" kg", out)
-        self.assertNotIn(" mm", out)
+        self.assertNotIn(" mm", out.split("\nAssumed")[0])  # values of the file stand as it has them
 
     def test_no_answer_says_nan(self):
         for values in (millivolts(EVEN_kN), millivolts(HANGS_kN), ["0"] * 8, ["1.56"] * 8):
