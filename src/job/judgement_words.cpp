@@ -156,9 +156,10 @@ report::AskView words_of(const deck::Deck& deck, const share::Ask& ask) {
     case share::Ask::What::gap:
       return {.support = support,
               .what = "gap",
-              .sentence = fmt::format("Feel for air {} {} with a feeler gauge (gaps file: {},MM; 0 "
-                                      "where none goes in).",
-                                      ask.place.is_bearing ? "under" : "at", place, support),
+              .sentence = fmt::format(
+                  "Feel for air {} {} with a feeler gauge, never a finger (gaps file: {},MM; 0 "
+                  "where none goes in).",
+                  ask.place.is_bearing ? "under" : "at", place, support),
               .why = why_gap(deck, ask)};
     case share::Ask::What::touch:
       return {

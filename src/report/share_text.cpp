@@ -39,8 +39,9 @@ std::string cannot_fix_text(const ShareView& view) {
 
 std::string asks_text(const ShareView& view) {
   if (view.asks.empty()) return "";
-  std::string text =
-      view.moves.empty() ? "\nMeasure first\n" : "\nBetter still, before the next lowering\n";
+  std::string text = view.moves.empty()
+                         ? "\nMeasure first\n"
+                         : "\nFirst, if it can be felt: it is worth more than a turn\n";
   for (const AskView& ask : view.asks) {
     text += wrap(ask.sentence + " " + ask.why, kWidth, "  - ", "    ");
   }
@@ -90,8 +91,9 @@ std::string draw_text(const ShareView& view) {
   if (!view.because.empty()) text += wrap(view.because, kWidth, "", "  ");
   text += judged_text(view);
   text += cannot_fix_text(view);
-  text += do_text(view);
+  // A gap that is known beats any calculation: it is asked for before a screw is turned.
   text += asks_text(view);
+  text += do_text(view);
   text += gentler_text(view);
   return text + assumed_line(view);
 }
