@@ -17,7 +17,6 @@ namespace {
 
 using namespace tests;
 using record::Measurement;
-using record::ReadingSet;
 using statics::tests::deck_r3;
 
 Judged judged(const deck::Deck& deck,
