@@ -203,6 +203,7 @@ std::string todo(const ShareView& view) {
   std::vector<std::string> cautions;
   for (const std::string& caution : view.cautions) cautions.push_back(escaped(caution));
   std::vector<std::string> tasks;
+  for (const AskView& ask : view.asks) tasks.push_back(escaped(ask.sentence));
   for (const MoveView& move : view.moves) {
     tasks.push_back("<b>" + escaped(move.instruction) + "</b> <span class=\"why\">" +
                     escaped(move.jacking + " Why: " + move.why) + "</span>");
@@ -210,7 +211,6 @@ std::string todo(const ShareView& view) {
   for (const CannotFixView& item : view.cannot_fix) {
     tasks.push_back("<b>" + escaped(item.reason) + "</b> Look: " + escaped(item.look));
   }
-  for (const AskView& ask : view.asks) tasks.push_back(escaped(ask.sentence));
   if (tasks.empty()) return "";
   return "<h2>Do</h2>\n" + list(cautions, "caution") + list(tasks, "tasks");
 }

@@ -27,13 +27,13 @@ std::string move_lines(const ShareView& view) {
     text += wrap(judgement.sentence, kSheetColumns, "? ", "  ");
   }
   for (const std::string& caution : view.cautions) text += wrap(caution, kSheetColumns, "! ", "  ");
+  for (const AskView& ask : view.asks) text += wrap(ask.sentence, kSheetColumns, "[ ] ", "    ");
   for (const MoveView& move : view.moves) {
     text += wrap(move.instruction + " " + move.jacking, kSheetColumns, "[ ] ", "    ");
   }
   for (const CannotFixView& item : view.cannot_fix) {
     text += wrap(item.reason + " Look: " + item.look, kSheetColumns, "[ ] ", "    ");
   }
-  for (const AskView& ask : view.asks) text += wrap(ask.sentence, kSheetColumns, "[ ] ", "    ");
   return text;
 }
 
