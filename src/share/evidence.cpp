@@ -330,8 +330,6 @@ class Gatherer {
     }
   }
 
-  static constexpr double kShimError = 0.01;  // thickness of sheet steel; from memory, unverified
-
   const deck::Deck& deck_;
   const statics::Model& model_;
   int stands_;

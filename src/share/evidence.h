@@ -12,6 +12,9 @@
 
 namespace weighwright::share {
 
+/// Relative standard deviation of the thickness of sheet-steel shims (from memory, unverified).
+inline constexpr double kShimError = 0.01;
+
 /// Air measured at a contact.
 struct GapSeen {
   int contact = 0;  // position in Model::contacts

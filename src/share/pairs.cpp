@@ -7,9 +7,6 @@
 namespace weighwright::share {
 namespace {
 
-constexpr double kQuarter =
-    0.25;  // no stand under a quarter of its pair; common practice, no source
-
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
 }
@@ -42,7 +39,7 @@ std::vector<Pair> judge_pairs(const deck::Deck& deck, const Evidence& evidence) 
           std::min(pair.tolerance_V, *deck.sharing.tolerance_share * std::max(mean_V, 0.0));
     }
     pair.under_quarter =
-        std::min(pair.left_V, pair.right_V) < kQuarter * (pair.left_V + pair.right_V);
+        std::min(pair.left_V, pair.right_V) < kLeastShareOfPair * (pair.left_V + pair.right_V);
     pair.under_least = pair.left_V < least_V(deck, evidence, 2 * k) ||
                        pair.right_V < least_V(deck, evidence, 2 * k + 1);
     pair.within = std::abs(pair.difference_V) <= pair.tolerance_V * (1.0 + 1e-9) &&

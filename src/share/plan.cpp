@@ -33,8 +33,6 @@ constexpr double kPairOut = 1.0;
 constexpr double kOpen = 2.0;
 constexpr double kExcess = 0.3;
 constexpr double kSteep = 1.0;
-constexpr double kQuarter =
-    0.25;  // no stand under a quarter of its pair; common practice, no source
 constexpr double kCounted_m = 1e-9;
 constexpr std::size_t kQuick = 48;  // samples of a first look at a start plan
 constexpr std::size_t kKeep = 5;    // start plans that are worked on
@@ -166,7 +164,7 @@ bool Planner::solve_view(std::size_t index, const VectorXd& raise_m) {
   for (int i = 0; i < reduced_.stands; ++i) {
     if (raise_m(i) == 0.0) continue;
     const double error =
-        deck_.stands[at(i)].adjust == deck::Adjust::shims ? 0.01 : deck_.sharing.turn_error;
+        deck_.stands[at(i)].adjust == deck::Adjust::shims ? kShimError : deck_.sharing.turn_error;
     free_ += view.response.col(i) * (raise_m(i) * (1.0 + error * view.turn_z(i)));
   }
   if (solver_.solve(view.inverse.data(), normals_.data(), belief_.samples[index].offset_N.data(),
@@ -192,7 +190,7 @@ Planner::Outcome Planner::try_plan(const VectorXd& raise_m, std::size_t first, s
       const double left = signal_(2 * k);
       const double right = signal_(2 * k + 1);
       const double off = std::abs(left - right) / goal_.tolerance_V(k);
-      const bool carries = std::min(left, right) >= kQuarter * (left + right) &&
+      const bool carries = std::min(left, right) >= kLeastShareOfPair * (left + right) &&
                            left >= goal_.least_V(2 * k) && right >= goal_.least_V(2 * k + 1);
       out += off <= 1.0 && carries ? 0 : 1;
       excess += std::min(5.0, std::max(0.0, off - 0.7));

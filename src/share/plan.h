@@ -23,6 +23,9 @@
 
 namespace weighwright::share {
 
+/// No stand under a quarter of its pair (common practice, no source).
+inline constexpr double kLeastShareOfPair = 0.25;
+
 /// What a stand may be moved by, m, ascending, with 0 among it.
 struct StandOptions {
   std::vector<double> raise_m;
