@@ -4,15 +4,18 @@
 # #include of the tree against it). Arrows point down only.
 set(WEIGHWRIGHT_FLOORS
   "units      |                                                              | "
+  "chance     |                                                              | boost/math"
   "record     | units                                                        | "
   "deck       | units                                                        | "
   "deck/reading | deck units                                                 | toml++"
-  "signal     | record deck units                                                | "
+  "signal     | record deck units                                            | Eigen"
   "statics    | deck units                                                   | Eigen boost/math"
-  "share      | statics signal record deck units                                | Eigen boost/math"
-  "rehearsal  | share statics signal record deck units                       | Eigen boost/math"
+  "share      | chance statics signal record deck units                      | Eigen boost/math"
+  "trim       | chance statics signal record deck units                      | Eigen boost/math"
+  "span       | trim chance statics signal record deck units                 | Eigen boost/math"
+  "rehearsal  | chance share statics signal record deck units                | Eigen boost/math"
   "report     | deck units                                                   | fmt nlohmann"
-  "job        | rehearsal share statics signal record deck/reading deck report units | Eigen fmt"
+  "job        | rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
   "cli        | job report units                                             | CLI11 CLI fmt nlohmann"
 )
 

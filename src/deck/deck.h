@@ -73,14 +73,20 @@ struct Section {
 /// A load cell, from its label or certificate.
 struct Cell {
   double capacity_kg = 0.0;
-  double output_V_per_V = 0.0;            // at capacity
-  double input_ohm = 0.0;                 // 0: not given
-  double output_ohm = 0.0;                // 0: not given
-  double deflection_m = 0.4e-3;           // at capacity
-  std::optional<double> min_interval_kg;  // v_min
-  std::optional<double> max_intervals;    // n_LC
-  std::optional<double> least_load_kg;    // minimum dead load
-  std::optional<double> counts;           // counts at capacity of a digital cell
+  double output_V_per_V = 0.0;                // at capacity
+  double input_ohm = 0.0;                     // 0: not given
+  double output_ohm = 0.0;                    // 0: not given
+  double deflection_m = 0.4e-3;               // at capacity
+  std::optional<double> min_interval_kg;      // v_min
+  std::optional<double> max_intervals;        // n_LC
+  std::optional<double> least_load_kg;        // minimum dead load, E_min
+  std::optional<double> zero_V_per_V;         // output with no load on it, from the certificate
+  std::optional<double> dead_load_return_kg;  // DR
+  std::optional<double> error_fraction;       // p_LC
+  std::string accuracy_class;                 // of the cell's certificate, "C"; empty: not given
+  std::optional<double> temperature_low_degC;
+  std::optional<double> temperature_high_degC;
+  std::optional<double> counts;  // counts at capacity of a digital cell
   std::string serial;
   std::string terminal;  // number at the box
   std::string address;   // of a digital cell
@@ -111,13 +117,67 @@ struct Stand {
 
 struct Cable {
   double length_m = 0.0;
-  double area_m2 = 0.0;
-  int cores = 0;
+  double area_m2 = 0.0;  // of one core
+  int cores = 0;         // 4, or 6 with sense leads
 };
 
+/// A junction box. The first is the one that the indicator's cable ends in; each further one hangs
+/// on the one before it by the link cable.
 struct Box {
   std::vector<units::StandIndex> stands;  // empty: all
   std::string trims = "none";             // signal | excitation | digital | section | none
+};
+
+/// What the indicator's approval and manual state, for the module compatibility check.
+struct Indicator {
+  int sense_cores = 0;                 // 4 or 6 as it is wired; 0: as the home cable has
+  std::optional<double> input_ohm;     // of its signal input
+  std::optional<double> load_low_ohm;  // R_L,min, R_L,max of the supply
+  std::optional<double> load_high_ohm;
+  std::optional<double> dead_load_low_V;  // U_min ... of the signal at dead load
+  std::optional<double> dead_load_high_V;
+  std::optional<double> max_intervals;        // n_ind
+  std::string accuracy_class;                 // empty: not given
+  std::optional<double> error_fraction;       // p_ind
+  std::optional<double> longest_cable_per_m;  // greatest length over area, m/m2
+  std::optional<double> temperature_low_degC;
+  std::optional<double> temperature_high_degC;
+};
+
+/// What is stated of the load receptor beside capacity and interval (Q of the compatibility check).
+struct Receptor {
+  std::optional<double> dead_load_kg;    // DL; empty: the modules' masses
+  std::optional<double> zero_range_kg;   // IZSR, initial zero setting range
+  std::optional<double> uneven_kg;       // NUD, non-uniform distribution
+  std::optional<double> tare_kg;         // T+, additive tare
+  std::optional<double> error_fraction;  // p of the connecting elements
+};
+
+/// What the trims of the boxes can do, and how corner adjustment is judged.
+struct Trimming {
+  enum class Start { unknown, least, middle };  // where the trims stand before the first move
+  std::optional<double> range_ohm;              // both leads of one cell together, from end to end
+  std::optional<double> range_share;            // or: change of the reading from end to end
+  std::optional<double> turns;                  // of the trim from end to end
+  std::optional<bool> clockwise_raises;         // the reading; empty: learned from the first move
+  Start start = Start::unknown;
+  std::optional<double> start_ohm;         // every trim alike
+  bool attenuates = true;                  // the trims can only lower a reading from their least
+  double step_turns = 0.25;                // what can be set of a turn
+  double most = 0.01;                      // a demand above this is a fault, not an adjustment
+  std::optional<double> repeatability_kg;  // standard deviation; empty: 0.3 d
+  std::optional<double> spread_kg;         // wanted; empty: e
+};
+
+/// Where a load touches the deck, about its own centre.
+struct Footprint {
+  std::string name;  // "axle"
+  struct Point {
+    double along_m = 0.0;  // towards end 2
+    double left_m = 0.0;
+    double share = 0.0;  // of the load; all together 1
+  };
+  std::vector<Point> points;
 };
 
 /// How sharing is judged and planned. Source of each default: docs/deck-file.md.
@@ -166,14 +226,20 @@ struct Deck {
   std::vector<Module> modules;
   std::vector<Joint> joints;  // modules.size() - 1
   std::vector<Section> sections;
-  std::vector<Stand> stands;  // 2 * sections.size(), order 1L, 1R, 2L, ...
-  std::optional<Cable> home_cable;
-  std::optional<Cable> cell_cable;
+  std::vector<Stand> stands;                     // 2 * sections.size(), order 1L, 1R, 2L, ...
+  std::optional<Cable> home_cable;               // box to indicator
+  std::optional<Cable> link_cable;               // box to box, where there are several
+  std::optional<Cable> cell_cable;               // cell to box
+  std::optional<double> cable_temperature_degC;  // empty: 20 degC
   std::vector<Box> boxes;
   double excitation_V = 10.0;
   bool excitation_given = false;
-  std::optional<double> min_signal_V;
+  std::optional<double> min_signal_V;  // per interval
+  Indicator indicator;
+  Receptor receptor;
   Sharing sharing;
+  Trimming trimming;
+  std::vector<Footprint> footprints;
   std::vector<Assumed> assumed;
   std::string approval;  // type approval, from the data plate; empty: not given
   std::string serial;    // of the weighbridge; empty: not given
@@ -184,6 +250,8 @@ struct Deck {
     for (const Module& module : modules) sum += module.length_m;
     return sum;
   }
+  /// d: what the display counts by.
+  [[nodiscard]] double display_kg() const { return display_interval_kg.value_or(interval_kg); }
   /// x of the module's end 1.
   [[nodiscard]] double start_m(units::ModuleIndex module) const {
     double sum = 0.0;

@@ -1,5 +1,6 @@
 #pragma once
-/// What can be measured or done while the load is shared, as values. No storage, no model.
+/// What can be measured or done while the load is shared, the corners are trimmed and the span is
+/// set, as values. No storage, no model.
 ///
 /// Units are those of the person at the pit (mV, mm, turns), as typed; conversion to SI is done by
 /// signal and share, which know the deck.
@@ -78,6 +79,111 @@ struct MapSet {
   std::string source;
 };
 
-using Measurement = std::variant<ReadingSet, TurnSet, HeightSet, GapSet, MapSet>;
+/// Where on the deck a load stood.
+struct LoadPlace {
+  enum class Kind { stand, section, span, point, deck };  // deck: nowhere in particular (no place)
+  Kind kind = Kind::deck;
+  units::StandIndex stand;      // stand: over it
+  units::SectionIndex section;  // section: its middle; span: between it and the next, centre line
+  double x_m = 0.0;             // point: from end 1
+  double y_m = 0.0;             // point: left positive
+  std::string typed;            // as it was written, "2L", "2-3"; empty for a point
+};
+
+enum class Going { unknown, up, down };  // the load before was smaller, or greater
+
+/// One load on the deck and what the indicator showed. Masses in kg whatever was typed.
+struct LoadReading {
+  LoadPlace place;
+  std::optional<double> load_kg;  // known; 0: the deck was empty (a zero reading)
+  std::string load_id;            // names a load of unknown mass, the same wherever it is used
+  std::string material;           // substitution: what lay on the deck beside the weights,
+                                  // "m1" or "m1+m2"; empty: nothing
+  double indication_kg = 0.0;
+  std::optional<double> added_kg;        // small weights added until the display changed over
+  std::optional<double> zero_before_kg;  // indication of the empty deck
+  std::optional<double> zero_after_kg;
+  std::optional<double> resolution_kg;  // of the indication, where the file has that column
+  double last_digit_kg = 0.0;           // one of the last digit typed, of the indication
+  std::string footprint;                // name; empty: a point
+  Going going = Going::unknown;
+  std::string test;  // which test or series; empty: none
+  int line = 0;
+};
+
+/// Shift readings: the deck indicates, a load stands at several places.
+struct ShiftSet {
+  std::vector<LoadReading> readings;  // in the order in which they were taken
+  bool us = false;                    // indications were typed in lb
+  std::string source;
+};
+
+/// Loads on the deck as a whole: span, linearity, substitution. Places are Kind::deck.
+struct LoadSet {
+  std::vector<LoadReading> readings;
+  bool us = false;
+  std::string source;
+};
+
+/// A trim in the box, named by its stand, or by its section where it acts on both cells of one.
+struct TrimPlace {
+  bool is_section = false;
+  units::StandIndex stand;
+  units::SectionIndex section;
+};
+
+/// One trim set. Exactly one of the three.
+struct TrimMove {
+  TrimPlace place;
+  std::optional<double> turns;   // clockwise positive, from where it stood
+  std::optional<double> ohm;     // setting afterwards, both leads of the cell together
+  std::optional<double> factor;  // setting afterwards
+  int line = 0;
+};
+
+struct TrimSet {
+  std::vector<TrimMove> moves;  // a trim at most once
+  std::string source;
+};
+
+/// What a meter says of one cell, off the box, power off unless said. Empty: not measured.
+struct CellElectrics {
+  std::optional<double> input_ohm;   // E+ to E-
+  std::optional<double> output_ohm;  // S+ to S-
+  std::optional<double> e_plus_s_plus_ohm;
+  std::optional<double> e_plus_s_minus_ohm;
+  std::optional<double> e_minus_s_plus_ohm;
+  std::optional<double> e_minus_s_minus_ohm;
+  std::optional<double> insulation_ohm;  // all leads together to screen and body
+  std::optional<double> test_V;          // at which the insulation was measured
+  std::optional<double> zero_mV;         // power on, no load
+  std::optional<double> mV;              // power on, under the dead load
+  std::optional<double> excitation_V;    // power on, at these terminals
+  std::optional<double> sense_V;         // box only: at the sense terminals of the indicator
+  int line = 0;
+};
+
+struct ElectricSet {
+  std::vector<std::pair<units::StandIndex, CellElectrics>> stands;  // a stand at most once
+  std::optional<CellElectrics> box;  // row "box": everything paralleled, at the home cable
+  std::string source;
+};
+
+/// Forces on stands, for what the cells then read.
+struct ForceSet {
+  std::vector<double> force_N;  // every stand
+  std::string source;
+};
+
+using Measurement = std::variant<ReadingSet,
+                                 TurnSet,
+                                 HeightSet,
+                                 GapSet,
+                                 MapSet,
+                                 ShiftSet,
+                                 LoadSet,
+                                 TrimSet,
+                                 ElectricSet,
+                                 ForceSet>;
 
 }  // namespace weighwright::record

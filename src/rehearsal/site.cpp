@@ -4,7 +4,7 @@
 #include <stdexcept>
 #include <utility>
 
-#include "share/counter_random.h"
+#include "chance/counter_random.h"
 #include "signal/cell.h"
 
 namespace weighwright::rehearsal {
@@ -75,7 +75,7 @@ Site::Site(const deck::Deck& deck, const Spread& spread, std::uint64_t seed)
 
 double Site::normal() {
   // One generator a draw: the site's answers depend on how often it was asked, and on nothing else.
-  share::CounterRandom random(key_ ^ (0xd1342543de82ef95ULL * ++counter_));
+  chance::CounterRandom random(key_ ^ (0xd1342543de82ef95ULL * ++counter_));
   return random.normal();
 }
 

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "chance/counter_random.h"
 #include "share/belief.h"
-#include "share/counter_random.h"
 #include "share/evidence.h"
 #include "share/judge.h"
 #include "share/pairs.h"
@@ -27,7 +27,7 @@ constexpr double kWorthAsking = 0.3;  // chance that a place hangs from which it
 constexpr double kWorthTelling = 0.05;
 
 std::uint64_t seed_of(const deck::Deck& deck, const Evidence& evidence) {
-  SeedHash hash;
+  chance::SeedHash hash;
   hash.add(deck.name);
   for (const deck::Module& module : deck.modules) {
     hash.add(module.length_m);

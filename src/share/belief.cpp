@@ -8,7 +8,7 @@
 #include <limits>
 #include <utility>
 
-#include "share/counter_random.h"
+#include "chance/counter_random.h"
 
 namespace weighwright::share {
 namespace {
@@ -329,7 +329,8 @@ class Fit {
     for (int i = 0; i < draws; ++i) {
       Worker worker;
       for (int k = 0; k < dimensions; ++k) {
-        const double z = normal_quantile(halton(static_cast<std::uint64_t>(i), k, shifts[at(k)]));
+        const double z = chance::normal_quantile(
+            chance::halton(static_cast<std::uint64_t>(i), k, shifts[at(k)]));
         worker.sample.factor.push_back(std::exp(z * reduced_.parameters[at(k)].log_spread));
       }
       for (std::size_t k = 0; k < turns_.size(); ++k) {
@@ -505,10 +506,10 @@ class Fit {
         centre -= llt.matrixL()(j, i) * (gaps(j) - mean(j)) / llt.matrixL()(i, i);
       const double sd = 1.0 / llt.matrixL()(i, i);
       // The upper tail is drawn by its own probability, so that a far tail keeps its digits.
-      const double above = normal_probability(centre / sd);
+      const double above = chance::normal_probability(centre / sd);
       if (above < 1e-250) return kNever;
       log_weight += std::log(above);
-      gaps(i) = std::max(0.0, centre - sd * normal_quantile(above * random_.uniform()));
+      gaps(i) = std::max(0.0, centre - sd * chance::normal_quantile(above * random_.uniform()));
     }
     return log_weight;
   }
@@ -697,7 +698,7 @@ class Fit {
   int particles_;
   int r_;
   int states_;
-  CounterRandom random_;
+  chance::CounterRandom random_;
   statics::DualActiveSet solver_;
   RowMatrix normals_;
   RowMatrix inverse_row_;

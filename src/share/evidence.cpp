@@ -102,6 +102,14 @@ class Gatherer {
 
   void take(const record::MapSet&) {}
 
+  /// Corner, span and circuit readings say nothing of how the dead load is shared.
+  template <class Other>
+  void take(const Other& set) {
+    fault(set.source, 1, "this kind of file says nothing of the dead-load balance",
+          "readings, turns, heights, gaps or a map; loads on the deck belong to trim and span, "
+          "resistances and forces to signal");
+  }
+
   void take(const record::HeightSet& set) {
     if (evidence_.survey_m.size() == 0) {
       evidence_.survey_m =

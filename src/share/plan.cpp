@@ -9,7 +9,7 @@
 #include <numeric>
 #include <set>
 
-#include "share/counter_random.h"
+#include "chance/counter_random.h"
 #include "share/fewest.h"
 
 namespace weighwright::share {
@@ -135,7 +135,7 @@ Planner::Planner(const deck::Deck& deck,
 }
 
 void Planner::make_views() {
-  CounterRandom random(seed_);
+  chance::CounterRandom random(seed_);
   const VectorXd& read = evidence_.states.back().force_N;
   const VectorXd determinate =
       read - reduced_.stand_rows * (reduced_.stand_rows.transpose() * read);

@@ -1,11 +1,11 @@
-#include "share/counter_random.h"
+#include "chance/counter_random.h"
 
 #include <algorithm>
 #include <array>
 #include <bit>
 #include <cmath>
 
-namespace weighwright::share {
+namespace weighwright::chance {
 namespace {
 
 constexpr std::array<int, 24> kPrimes = {2,  3,  5,  7,  11, 13, 17, 19, 23, 29, 31, 37,
@@ -115,4 +115,4 @@ void SeedHash::add(std::string_view text) {
   }
 }
 
-}  // namespace weighwright::share
+}  // namespace weighwright::chance

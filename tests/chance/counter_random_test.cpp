@@ -1,4 +1,4 @@
-#include "share/counter_random.h"
+#include "chance/counter_random.h"
 
 #include <gtest/gtest.h>
 
@@ -7,7 +7,7 @@
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
 
-namespace weighwright::share {
+namespace weighwright::chance {
 namespace {
 
 // Reference: Boost.Math, normal distribution.
@@ -118,4 +118,4 @@ TEST(SeedHash, IsFnv1a) {
 }
 
 }  // namespace
-}  // namespace weighwright::share
+}  // namespace weighwright::chance

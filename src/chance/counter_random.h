@@ -11,7 +11,7 @@
 #include <cstdint>
 #include <string_view>
 
-namespace weighwright::share {
+namespace weighwright::chance {
 
 /// z with P(Z < z) = p for a standard normal Z. @pre 0 < p < 1
 [[nodiscard]] double normal_quantile(double p);
@@ -50,4 +50,4 @@ class SeedHash {
   std::uint64_t value_ = 0xcbf29ce484222325ULL;
 };
 
-}  // namespace weighwright::share
+}  // namespace weighwright::chance
