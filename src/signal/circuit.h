@@ -4,10 +4,12 @@
 /// Model   A cell is a bridge of four arms of its output resistance R_out, arms R_out (1 +- x),
 ///         x = (S F / F_max + zero) R_in / R_out; what its input resistance exceeds R_out by lies
 ///         half in each supply lead (a cell with R_in < R_out has a resistor across its supply
-///         instead). Cell leads, trims, link and home cables are resistors; the supply is an ideal
-///         source at the indicator; 6-wire: the indicator measures the supply at the first box and
-///         divides by it, so that the home cable's drop leaves the reading.
-/// Unknown Node potentials; dense symmetric solve. Copper: conductor.h.
+///         instead, and x without R_in / R_out). Cell leads, trims, link and home cables are
+///         resistors; the supply is an ideal source at the indicator; 6-wire: the indicator
+///         measures the supply at the first box and divides by it, so that the home cable's drop
+///         leaves the reading.
+/// Unknown Node potentials; every cell, then every box is condensed to four terminals
+///         (four_pole.h), so that the work grows with the number of cells. Copper: conductor.h.
 /// Limits  Steady DC; self-heating, lead capacity and thermal voltages are left out. 1 to 24 cells.
 /// Source  Nodal analysis and Millman's theorem (any text on linear circuits; from memory,
 ///         unverified); OIML R 60 for the terms of a cell. docs/theory/signal.md.
@@ -47,9 +49,11 @@ struct Wiring {
 };
 
 /// The wiring that a deck file describes; trims at their start (no resistance where nothing is
-/// said). What was assumed (equal cells of 350 ohm, 20 degC, no cable) is added to `assumed`.
-/// Digital boxes: the cells as if read alone.
+/// said, nor in trims that act on a section). What was assumed (equal cells of 350 ohm, 20 degC, no
+/// cable) is added to `assumed`, keys as in the deck file. Digital boxes: the cells' bridges as if
+/// they were paralleled without trims; nothing in the deck works that way, use cell.h.
 /// @param cable_degC  of all copper
+/// @param assumed     may be null
 [[nodiscard]] Wiring wire(const deck::Deck& deck,
                           double cable_degC,
                           std::vector<deck::Assumed>* assumed);
