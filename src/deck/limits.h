@@ -35,8 +35,12 @@ inline constexpr Limits kRigidity{1.0, 1e13, "more than 1 N m2, at most 1e7 MN m
 inline constexpr Limits kTorsion{0.0, 1e13, "0 or more, at most 1e7 MN m2"};
 inline constexpr Limits kStiffness{1e3, 1e13, "from 1 N/mm to 1e10 N/mm"};
 inline constexpr Limits kOutput{1e-4, 1e-2, "from 0.1 mV/V to 10 mV/V; cells give 1 to 3 mV/V"};
+inline constexpr Limits kZero{-1e-3, 1e-3, "from -1 mV/V to 1 mV/V"};
+inline constexpr Limits kErrorFraction{0.3, 0.8, "from 0.3 to 0.8 (OIML R 76-1:2006, 3.10.2.1)"};
 inline constexpr Limits kResistance{1.0, 1e6, "from 1 ohm to 1 Mohm"};
 inline constexpr Limits kExcitation{0.5, 50.0, "from 0.5 V to 50 V"};
+inline constexpr Limits kDeadVoltage{-1.0, 1.0, "from -1 V to 1 V; indicators take some mV"};
+inline constexpr Limits kInputResistance{1e3, 1e12, "from 1 kohm to 1e6 Mohm"};
 inline constexpr Limits kSmallVoltage{1e-12, 1.0, "more than 0, at most 1 V"};
 inline constexpr Limits kTolerance{1e-9, 1.0, "more than 0, at most 1 V"};
 inline constexpr Limits kShare{1e-6, 1.0, "more than 0 %, at most 100 %"};
@@ -48,6 +52,12 @@ inline constexpr Limits kAltitude{-500.0, 6000.0, "from -500 m to 6000 m"};
 inline constexpr Limits kTemperature{-80.0, 80.0, "from -80 degC to 80 degC"};
 inline constexpr Limits kGravity{9.7, 9.9, "from 9.7 m/s2 to 9.9 m/s2"};
 inline constexpr Limits kCableLength{0.0, 5000.0, "0 or more, at most 5 km"};
+inline constexpr Limits kCableLengthPerArea{1e5, 1e10, "from 0.1 m/mm2 to 10000 m/mm2"};
+inline constexpr Limits kTrimResistance{1e-3, 1e5, "more than 0, at most 100 kohm"};
+inline constexpr Limits kTrimStart{0.0, 1e5, "0 or more, at most 100 kohm"};
+inline constexpr Limits kTrimShare{1e-5, 0.5, "from 0.001 % to 50 %"};
+inline constexpr Limits kTrimTurns{0.1, 200.0, "from 0.1 to 200 turns"};
+inline constexpr Limits kTrimStep{1e-3, 1.0, "a part of a turn, from 1/1000 to 1"};
 inline constexpr Limits kCableArea{1e-9, 1e-3, "from 0.001 mm2 to 1000 mm2"};
 
 }  // namespace weighwright::deck

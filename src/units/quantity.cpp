@@ -65,6 +65,8 @@ constexpr std::array kKinds = {
     KindFacts{Kind::fraction, "a fraction", "", "% or none", kNone, kNone, Pounds::mass},
     KindFacts{Kind::acceleration, "an acceleration", "m/s2", "m/s2", exponents(Base::length),
               exponents(Base::time, 2), Pounds::mass},
+    KindFacts{Kind::length_per_area, "a length over a cross-section", "m/m2", "m/mm2",
+              exponents(Base::length), exponents(Base::length, 2), Pounds::mass},
 };
 
 const KindFacts& facts(Kind kind) {

@@ -34,7 +34,8 @@ enum class Kind {
   slope,             // m/m   ("5 mm/m", "0.3 deg", "1/16 in/ft", "0.5 %")
   temperature,       // degC  (kept in degC: people's scale, never added)
   fraction,          // 1     ("5 %", "0.05", "1/8")
-  acceleration       // m/s2
+  acceleration,      // m/s2
+  length_per_area    // 1/m   ("150 m/mm2", of a cable: length over cross-section)
 };
 
 /// A value, or what is wrong with the text and what would be right.

@@ -221,6 +221,86 @@ TEST(DeckFault, TellsListsThatAreWrong) {
   expect_fault_with("[cable.home]\ncores = 5\n", "4 or 6");
 }
 
+TEST(DeckFault, TellsPapersOfCellsAndIndicatorsThatAreWrong) {
+  expect_fault(
+      "output =", "zero = \"2 mV/V\"\noutput =", "zero: \"2 mV/V\" is impossible; from -1");
+  expect_fault("output =", "error_fraction = 0.9\noutput =",
+               "error_fraction: 0.9 is impossible; from 0.3 to 0.8");
+  expect_fault(
+      "output =", "class = \"C3\"\noutput =",
+      "class \"C3\" is no class of a cell; \"A\", \"B\", \"C\" or \"D\"; of C3 the letter");
+  expect_fault("output =", "class = \"E\"\noutput =", "class \"E\" is no class of a cell");
+  expect_fault("output =", "dead_load_return = \"-1 kg\"\noutput =", "is impossible");
+  expect_fault("output =", "temperature = [\"40 degC\", \"-10 degC\"]\noutput =",
+               "temperature is no range; write [\"-15 degC\", \"35 degC\"], the lower one first");
+  expect_fault_with("[indicator]\nsense = 5\n", "deck.toml:27:9: sense: 5 is impossible; 4 or 6");
+  expect_fault_with("[indicator]\nload = [\"1100 ohm\", \"35 ohm\"]\n",
+                    "load is no range; write [\"35 ohm\", \"1100 ohm\"]");
+  expect_fault_with("[indicator]\ndead_load_range = [\"1 mV\"]\n", "dead_load_range is no range");
+  expect_fault_with("[indicator]\nclass = \"C\"\n", "class \"C\" is unknown; one of \"I\"");
+  expect_fault_with("[indicator]\nlongest_cable = \"150 m\"\n",
+                    "is a length; a length over a cross-section is wanted here, in m/mm2");
+  expect_fault_with("[indicator]\nlongest_cable = 150\n", "as \"150 m/mm2\"");
+  expect_fault_with("[indicator]\ninput_resistance = \"1 ohm\"\n", "from 1 kohm");
+  expect_fault_with("[receptor]\ndead_lode = \"12 t\"\n", "did you mean dead_load?");
+  expect_fault_with("[receptor]\nuneven = \"-1 t\"\n", "uneven: \"-1 t\" is impossible");
+  expect_fault_with("[cable]\ntemperature = \"20 C\"\n", "temperature");
+}
+
+TEST(DeckFault, TellsBoxesAndCablesThatDoNotGoTogether) {
+  expect_fault_with("[[box]]\n[[box]]\n", "deck.toml:27:1: stand 1L is in two boxes");
+  expect_fault_with("[[box]]\nstands = [\"1L\"]\n[[box]]\nstands = [\"1R\", \"1L\"]\n",
+                    "deck.toml:28:1: stand 1L is in two boxes; each cell ends in one box");
+  expect_fault_with("[[box]]\nstands = [\"1L\", \"1L\"]\n", "stand 1L is in two boxes");
+  expect_fault_with("[[box]]\n[cable.link]\nlength = \"5 m\"\n",
+                    "[cable.link] goes from box to box, but there is one box at most");
+  expect_fault_with("[cable.home]\ncores = 4\n[indicator]\nsense = 6\n",
+                    "sense = 6, but the home cable has 4 cores");
+}
+
+TEST(DeckFault, TellsTrimsThatCanNotBe) {
+  const std::string box = "[[box]]\ntrims = \"signal\"\n[trim]\n";
+  const std::string digital = "[[box]]\ntrims = \"digital\"\n[trim]\n";
+  expect_fault_with("[trim]\nrange = \"10 ohm\"\n", "[trim] has range, but no [[box]] has trims");
+  expect_fault_with("[[box]]\n[trim]\nturns = 15\n", "[trim] has turns, but no [[box]] has trims");
+  expect_fault_with(digital + "range = \"10 ohm\"\n",
+                    "[trim] has range, but digital trims are factors and have no resistance");
+  expect_fault_with(digital + "clockwise = \"raises\"\n",
+                    "[trim] has clockwise, but digital trims are factors and are not turned");
+  expect_fault_with(box + "range = \"10 V\"\n", "is a voltage; a resistance is wanted here");
+  expect_fault_with(box + "range = \"80 %\"\n", "from 0.001 % to 50 %");
+  expect_fault_with(box + "turns = 0\n", "turns: 0 is impossible; from 0.1 to 200 turns");
+  expect_fault_with(box + "clockwise = \"up\"\n", "one of \"lowers\" or \"raises\"");
+  expect_fault_with(box + "start = \"most\"\n",
+                    "start \"most\" is unknown; one of \"least\", \"middle\" or \"unknown\"");
+  expect_fault_with(box + "start = 5\n", "start is a number without a unit");
+  expect_fault_with(box + "range = \"10 ohm\"\nstart = \"12 ohm\"\n",
+                    "[trim] start is 12 ohm, beyond the range of 10 ohm");
+  expect_fault_with(box + "range = \"1 %\"\nstart = \"5 ohm\"\n",
+                    "start is a resistance and range is a share");
+  expect_fault_with(box + "step = 2\n", "step: 2 is impossible; a part of a turn");
+  expect_fault_with(box + "step = \"1/2\"\nturns = 0.3\n", "step is more than all turns");
+  expect_fault_with(box + "attenuates = 1\n", "attenuates is a whole number; true or false");
+  expect_fault_with(box + "most = \"0 %\"\n", "most: \"0 %\" is impossible");
+  expect_fault_with(box + "spread = \"20\"\n", "spread: \"20\" has no unit");
+  expect_fault_with(box + "speed = 1\n", "[trim]: the key \"speed\" is unknown");
+}
+
+TEST(DeckFault, TellsFootprintsThatCanNotBe) {
+  const std::string head = "[[footprint]]\nname = \"x\"\npoints = ";
+  expect_fault_with(head + "[]\n", "points is no list of places");
+  expect_fault_with(head + "[[\"0 m\", \"0 m\", \"50 %\"], [\"1 m\", \"0 m\"]]\n",
+                    "deck.toml:28:10: some points have a share of the load and some have none");
+  expect_fault_with(head + "[[\"0 m\", \"0 m\", \"50 %\"], [\"1 m\", \"0 m\", \"40 %\"]]\n",
+                    "the shares of the points add up to 90.0 %, not to 100 %");
+  expect_fault_with(head + "[[\"0 m\", \"0 m\", \"0 %\"]]\n", "points: \"0 %\" is impossible");
+  expect_fault_with(head + "[[\"0 m\", \"0 kg\"]]\n", "is a mass; a length is wanted here");
+  expect_fault_with(head + "[[\"0 m\", \"0 m\"]]\n" + head + "[[\"0 m\", \"0 m\"]]\n",
+                    "deck.toml:30:8: two footprints have the name \"x\"");
+  expect_fault_with("[[footprint]]\nname = \"\"\npoints = [[\"0 m\", \"0 m\"]]\n",
+                    "the name of a footprint is empty");
+}
+
 TEST(DeckFault, TellsStandsThatDoNotExist) {
   expect_fault_with("[stand.4L]\nscrews = 4\n",
                     "deck.toml:26:8: there is no stand \"4L\"; stands are 1L, 1R, ... 3L, 3R");
@@ -309,7 +389,9 @@ TEST(DeckNote, TellsWhatIsWorthKnowing) {
   expect_in(notes_of(changed("\"60 t\"", "\"60.01 t\"")), "not a whole number of intervals");
   expect_in(notes_of(changed("\"25 t\"", "\"5 t\"")),
             "the cells together are too small: 30000 kg for a deck and Max of");
-  expect_in(notes_of(kSound + "[trim]\n"), "trim is kept for later");
+  expect_in(notes_of(kSound + "[instrument]\n"), "instrument is kept for later");
+  expect_in(notes_of(kSound + "[[box]]\nstands = [\"1L\", \"1R\", \"2L\"]\n"),
+            "no [[box]] names 2R, 3L, 3R");
   expect_in(notes_of(kSound + "[restraint]\nkind = \"gap\"\n"),
             "[restraint] is read and not used yet");
   EXPECT_EQ(notes_of(kSound), "");

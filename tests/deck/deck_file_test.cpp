@@ -251,8 +251,6 @@ temperature = "20 degC"
 [[footprint]]
 name = "axle"
 points = [["0 m", "0.9 m"], ["0 m", "-0.9 m"]]
-[trim]
-anything = 1
 [instrument]
 anything = 1
 [indicator]
@@ -309,6 +307,110 @@ TEST(DeckFile, ReadsTheFileThatHasEveryKey) {
   EXPECT_EQ(deck.stands.at(2).cell.capacity_kg, 30000.0);
   EXPECT_EQ(deck.stands.at(2).cell.serial, "P-3");
   EXPECT_EQ(deck.stands.at(3).cell.serial, "P-0");
+}
+
+TEST(DeckFile, ReadsWhatTheCircuitNeeds) {
+  const Deck deck = deck_of(read_file("tests/deck/every_key.toml"));
+  const Cell& common = deck.stands.at(0).cell;
+  const Cell& own = deck.stands.at(2).cell;
+  EXPECT_DOUBLE_EQ(common.zero_V_per_V.value_or(0.0), -0.01e-3);
+  EXPECT_EQ(common.dead_load_return_kg, 2.5);
+  EXPECT_EQ(common.error_fraction, 0.7);
+  EXPECT_EQ(common.accuracy_class, "C");
+  EXPECT_EQ(common.temperature_low_degC, -10.0);
+  EXPECT_EQ(common.temperature_high_degC, 40.0);
+  EXPECT_EQ(own.error_fraction, 0.8);
+  EXPECT_EQ(own.accuracy_class, "B");
+  EXPECT_NEAR(own.temperature_low_degC.value_or(0.0), -10.0, 1e-9);  // 14 degF
+  EXPECT_EQ(deck.cable_temperature_degC, 25.0);
+  EXPECT_EQ(deck.link_cable->length_m, 12.0);
+  EXPECT_EQ(deck.link_cable->cores, 6);
+  ASSERT_EQ(deck.boxes.size(), 2U);
+  EXPECT_EQ(deck.boxes[1].trims, "section");
+  EXPECT_EQ(deck.indicator.sense_cores, 6);
+  EXPECT_EQ(deck.indicator.input_ohm, 20e6);
+  EXPECT_EQ(deck.indicator.load_low_ohm, 35.0);
+  EXPECT_EQ(deck.indicator.load_high_ohm, 1100.0);
+  EXPECT_EQ(deck.indicator.dead_load_low_V, -0.001);
+  EXPECT_EQ(deck.indicator.dead_load_high_V, 0.015);
+  EXPECT_EQ(deck.indicator.max_intervals, 6000.0);
+  EXPECT_EQ(deck.indicator.accuracy_class, "III");
+  EXPECT_EQ(deck.indicator.error_fraction, 0.5);
+  EXPECT_NEAR(deck.indicator.longest_cable_per_m.value_or(0.0), 150e6, 1e-6);  // 150 m over 1e-6 m2
+  EXPECT_EQ(deck.indicator.temperature_high_degC, 40.0);
+  EXPECT_EQ(deck.receptor.dead_load_kg, 12000.0);
+  EXPECT_EQ(deck.receptor.zero_range_kg, 10000.0);
+  EXPECT_EQ(deck.receptor.uneven_kg, 30000.0);
+  EXPECT_EQ(deck.receptor.tare_kg, 0.0);
+  EXPECT_EQ(deck.receptor.error_fraction, 0.5);
+}
+
+TEST(DeckFile, ReadsWhatTheTrimsCanDo) {
+  const Trimming trimming = deck_of(read_file("tests/deck/every_key.toml")).trimming;
+  EXPECT_EQ(trimming.range_ohm, 10.0);
+  EXPECT_FALSE(trimming.range_share);
+  EXPECT_EQ(trimming.turns, 15.0);
+  EXPECT_EQ(trimming.clockwise_raises, false);
+  EXPECT_EQ(trimming.start, Trimming::Start::unknown);
+  EXPECT_EQ(trimming.start_ohm, 5.0);
+  EXPECT_TRUE(trimming.attenuates);
+  EXPECT_EQ(trimming.step_turns, 0.25);
+  EXPECT_EQ(trimming.most, 0.01);
+  EXPECT_EQ(trimming.repeatability_kg, 6.0);
+  EXPECT_EQ(trimming.spread_kg, 20.0);
+  const Trimming other = deck_of(kSound + R"([[box]]
+trims = "excitation"
+[trim]
+range = "1 %"
+turns = "3/4"
+clockwise = "raises"
+start = "middle"
+attenuates = false
+step = 0.125
+)")
+                             .trimming;
+  EXPECT_EQ(other.range_share, 0.01);
+  EXPECT_FALSE(other.range_ohm);
+  EXPECT_EQ(other.turns, 0.75);
+  EXPECT_EQ(other.clockwise_raises, true);
+  EXPECT_EQ(other.start, Trimming::Start::middle);
+  EXPECT_FALSE(other.attenuates);
+  EXPECT_EQ(other.step_turns, 0.125);
+}
+
+TEST(DeckFile, ReadsFootprintsWithAndWithoutShares) {
+  const Deck deck = deck_of(read_file("tests/deck/every_key.toml"));
+  ASSERT_EQ(deck.footprints.size(), 2U);
+  EXPECT_EQ(deck.footprints[0].name, "axle");
+  EXPECT_EQ(deck.footprints[0].points.at(1).left_m, -0.9);
+  EXPECT_EQ(deck.footprints[0].points.at(1).share, 0.5);
+  EXPECT_EQ(deck.footprints[1].name, "fork truck");
+  EXPECT_EQ(deck.footprints[1].points.at(2).along_m, -1.6);
+  EXPECT_DOUBLE_EQ(deck.footprints[1].points.at(2).share, 0.2);
+  const Deck thirds = deck_of(kSound + R"([[footprint]]
+name = "x"
+points = [["0 m", "0 m", "33.3 %"], ["1 m", "0 m", "33.3 %"], ["2 m", "0 m", "33.3 %"]]
+)");
+  double sum = 0.0;
+  for (const Footprint::Point& point : thirds.footprints.at(0).points) sum += point.share;
+  EXPECT_DOUBLE_EQ(sum, 1.0);
+}
+
+TEST(DeckFile, NamesDefaultsOfTrimsOnlyWhereTrimsAreSpokenOf) {
+  const auto names = [](const std::string& text) {
+    std::string all;
+    for (const Assumed& item : deck_of(text).assumed) {
+      if (item.key.starts_with("trim.")) all += item.key + "=" + item.value + ";";
+    }
+    return all;
+  };
+  EXPECT_EQ(names(kSound), "");
+  EXPECT_EQ(names(kSound + "[[box]]\ntrims = \"signal\"\n"), "");
+  EXPECT_EQ(names(kSound + "[[box]]\ntrims = \"signal\"\n[trim]\nmost = \"1 %\"\n"),
+            "trim.start=unknown;trim.attenuates=true;trim.step=1/4 turn;"
+            "trim.repeatability=0.3 d: 6 kg;trim.spread=e: 20 kg;");
+  EXPECT_EQ(names(kSound + "[[box]]\ntrims = \"digital\"\n[trim]\nspread = \"10 kg\"\n"),
+            "trim.most=1 %;trim.repeatability=0.3 d: 6 kg;");
 }
 
 TEST(DeckFile, TakesCapacityAndIntervalFromRanges) {

@@ -69,7 +69,12 @@ class Schema(unittest.TestCase):
         self.assertEqual(errors(load(EVERY_KEY)), [])
 
     def test_has_no_key_beyond_those_of_the_format(self):
-        apart = {"share.tolerance", "cable.home.area", "cable.cell.gauge"}
+        apart = {
+            "share.tolerance",
+            "cable.home.area",
+            "cable.link.gauge",
+            "cable.cell.gauge",
+        }
         self.assertEqual(set(unused(SCHEMA, [load(EVERY_KEY)])), apart)
 
     def test_has_every_key_documented(self):
@@ -128,6 +133,18 @@ class Schema(unittest.TestCase):
             put("stand", "division", "0.125"),
             put("stand", "2L", "cell", "capasity", "1 t"),
             put("share", "tolerance", "1 m"),
+            put("cell", "zero", "0.01 mV"),
+            put("cell", "class", "C3"),
+            put("indicator", "sense", 5),
+            put("indicator", "load", ["35 ohm"]),
+            put("indicator", "longest_cable", "150 m"),
+            put("receptor", "dead_load", "12 m"),
+            put("cable", "link", "width", "1 m"),
+            put("trim", "range", "10 V"),
+            put("trim", "start", "most"),
+            put("trim", "clockwise", True),
+            put("footprint", 0, "points", 0, ["0 m"]),
+            put("footprint", 0, "points", 0, ["0 m", "1 m", "30 kg"]),
             put("section", [{"at": "1 m", "across": "2 m"}]),
             drop("deck", "name"),
             drop("module", 0, "mark"),

@@ -69,6 +69,7 @@ TEST(Quantity, ReadsMetricUnitsToTheNearestDouble) {
   EXPECT_EQ(value_of("1/8", Kind::fraction), 0.125);
   EXPECT_EQ(value_of("0.05", Kind::fraction), 0.05);
   EXPECT_EQ(value_of("9.8145 m/s2", Kind::acceleration), 9.8145);
+  EXPECT_DOUBLE_EQ(value_of("150 m/mm2", Kind::length_per_area), 150e6);  // 1 mm2 is 1e-6 m2
   EXPECT_EQ(value_of("1.5 mm2", Kind::area), 1.5e-6);
   EXPECT_EQ(value_of(" -10 mm ", Kind::length), -0.01);
   EXPECT_EQ(value_of("+25 mm", Kind::length), 0.025);
@@ -192,11 +193,12 @@ TEST(Quantity, RefusesFeetAndInchesThatAreUnclear) {
   expect_fault("23' x", Kind::length, "unknown unit");
 }
 
-constexpr Kind kAllKinds[] = {Kind::length,        Kind::area,       Kind::mass,
-                              Kind::force,         Kind::stiffness,  Kind::bending_rigidity,
-                              Kind::torque,        Kind::resistance, Kind::voltage,
-                              Kind::voltage_ratio, Kind::angle,      Kind::slope,
-                              Kind::temperature,   Kind::fraction,   Kind::acceleration};
+constexpr Kind kAllKinds[] = {Kind::length,         Kind::area,       Kind::mass,
+                              Kind::force,          Kind::stiffness,  Kind::bending_rigidity,
+                              Kind::torque,         Kind::resistance, Kind::voltage,
+                              Kind::voltage_ratio,  Kind::angle,      Kind::slope,
+                              Kind::temperature,    Kind::fraction,   Kind::acceleration,
+                              Kind::length_per_area};
 
 RC_GTEST_PROP(Quantity, ReadsBackWhatItPrints, (double value)) {
   RC_PRE(std::isfinite(value));

@@ -29,7 +29,6 @@ class Checks {
   void check() {
     check_widths();
     check_girders();
-    check_boxes();
     check_display();
     note_intervals();
     note_cells();
@@ -74,17 +73,6 @@ class Checks {
         sink_->fault(at,
                      "the girders of module " + module.mark + " lie further apart than it is wide",
                      "places from the centre line, left positive");
-      }
-    }
-  }
-
-  void check_boxes() {
-    for (const Box& box : deck_->boxes) {
-      for (const units::StandIndex stand : box.stands) {
-        if (stand.value < deck_->stand_count()) continue;
-        sink_->fault(
-            {}, "a [[box]] names the stand " + units::print(stand) + ", which does not exist",
-            "stands are 1L, 1R, ... " + units::print(units::StandIndex{deck_->stand_count() - 1}));
       }
     }
   }

@@ -48,6 +48,7 @@ class Defaults {
     fill_stands();
     fill_site();
     fill_sharing();
+    fill_trimming();
   }
 
  private:
@@ -295,6 +296,26 @@ class Defaults {
     lacking("roll", "10 mm/m");
     lacking("turn_torque", "60 N m");
     lacking("top_line", "3 mm");
+  }
+
+  /// Only where something is said of trims: elsewhere nothing of this is used.
+  void fill_trimming() {
+    const Given& given = raw_->trim_given;
+    if (given.empty()) return;
+    const auto lacking = [&](const std::string& key, std::string value) {
+      if (!given.contains(key)) assume("trim." + key, std::move(value));
+    };
+    const bool turned = std::any_of(deck_->boxes.begin(), deck_->boxes.end(), [](const Box& box) {
+      return box.trims != "none" && box.trims != "digital";
+    });
+    if (turned) {
+      lacking("start", "unknown");
+      lacking("attenuates", "true");
+      lacking("step", "1/4 turn");
+    }
+    lacking("most", "1 %");
+    lacking("repeatability", "0.3 d: " + mass_text(0.3 * deck_->display_kg()));
+    lacking("spread", "e: " + mass_text(deck_->interval_kg));
   }
 
   RawDeck* raw_;

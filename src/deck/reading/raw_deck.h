@@ -48,6 +48,11 @@ struct RawDeck {
   Given deck_given;
   Given site_given;
   Given share_given;
+  Given trim_given;
+  std::vector<Position> boxes_at;  // of Deck::boxes
+  Position link_at;                // of [cable.link], zeros: not given
+  Position sense_at;               // of [indicator] sense
+  Position trim_at;                // of [trim]
   std::vector<RawModule> modules;
   std::vector<RawJoint> joints;
   bool joints_given = false;
@@ -56,9 +61,17 @@ struct RawDeck {
   bool structure_sound = false;  // modules, joints and sections had no fault of their own
 };
 
-/// [deck], [site], [indicator], [cable], [[box]], [share], [restraint], [[footprint]] and the
-/// tables that are reserved.
+/// [deck], [site], [share], [restraint], the tables below and those that are reserved.
 void read_deck_tables(const Node& root, RawDeck& raw, FaultSink& sink);
+
+/// [indicator], [receptor], [cable], [[box]].
+void read_wiring(const Node& root, RawDeck& raw, FaultSink& sink);
+
+/// [[footprint]].
+void read_footprints(const Node& root, RawDeck& raw, FaultSink& sink);
+
+/// [trim].
+void read_trim(const Node& root, RawDeck& raw, FaultSink& sink);
 
 /// [[module]], [[joint]], [[section]].
 void read_structure(const Node& root, RawDeck& raw, FaultSink& sink);
@@ -72,6 +85,9 @@ void read_stands(const Node& root, RawDeck& raw, FaultSink& sink);
 
 /// Fills everything that nobody gave and lists it in Deck::assumed.
 void fill_defaults(RawDeck& raw);
+
+/// What boxes, cables and trims can't be together; needs [[section]] to know the stands.
+void check_wiring(const RawDeck& raw, FaultSink& sink);
 
 /// Faults and notes about values that are each right but don't go together.
 void check_whole(const RawDeck& raw, FaultSink& sink);

@@ -3,9 +3,9 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
-#include <utility>
 
 #include "deck/limits.h"
+#include "deck/reading/find_table.h"
 #include "deck/reading/raw_deck.h"
 #include "deck/reading/table_reader.h"
 #include "deck/rulebook_name.h"
@@ -15,34 +15,6 @@ namespace weighwright::deck::reading {
 namespace {
 
 using units::Kind;
-
-/// The table of this name; null (and a fault) when something else stands there.
-const Node* find_table(const Node& root, std::string_view key, FaultSink& sink) {
-  const Node* const found = root.find(key);
-  if (found == nullptr || found->type == Node::Type::table) return found;
-  const bool is_list = found->type == Node::Type::list;
-  sink.fault(of_key(*found), std::string(key) + " is no table",
-             "write [" + std::string(key) + "]" +
-                 (is_list ? " in single brackets" : " on a line of its own"));
-  return nullptr;
-}
-
-std::vector<const Node*> find_list_of_tables(const Node& root,
-                                             std::string_view key,
-                                             FaultSink& sink) {
-  std::vector<const Node*> tables;
-  const Node* const found = root.find(key);
-  if (found == nullptr) return tables;
-  bool sound = found->type == Node::Type::list;
-  for (const Node& item : found->children) sound = sound && item.type == Node::Type::table;
-  if (!sound) {
-    sink.fault(of_key(*found), std::string(key) + " is no list of tables",
-               "write [[" + std::string(key) + "]] in double brackets, once for each");
-    return tables;
-  }
-  for (const Node& item : found->children) tables.push_back(&item);
-  return tables;
-}
 
 /// The rulebook also decides in which units texts are printed.
 void read_rulebook(TableReader& table, Deck& deck) {
@@ -168,18 +140,6 @@ void read_deck_table(const Node& root, RawDeck& raw, FaultSink& sink) {
   raw.deck_given = table.given();
 }
 
-void read_temperature(TableReader& table, Site& site) {
-  const auto range = table.quantities("temperature", Kind::temperature, kTemperature);
-  if (!range) return;
-  if (range->size() != 2 || range->front() >= range->back()) {
-    table.sink().fault(of_value(*table.node("temperature")), "temperature is no range",
-                       R"(write ["-15 degC", "35 degC"], the lower one first)");
-    return;
-  }
-  site.temperature_low_degC = range->front();
-  site.temperature_high_degC = range->back();
-}
-
 void read_site(const Node& root, RawDeck& raw, FaultSink& sink) {
   const Node* const node = find_table(root, "site", sink);
   if (node == nullptr) return;
@@ -189,87 +149,12 @@ void read_site(const Node& root, RawDeck& raw, FaultSink& sink) {
   site.altitude_m = table.quantity("altitude", Kind::length, kAltitude);
   const auto gravity = table.quantity("gravity", Kind::acceleration, kGravity);
   if (gravity) site.gravity_m_per_s2 = *gravity;
-  read_temperature(table, site);
+  if (const auto range = table.range("temperature", Kind::temperature, kTemperature)) {
+    site.temperature_low_degC = range->first;
+    site.temperature_high_degC = range->second;
+  }
   table.finish();
   raw.site_given = table.given();
-}
-
-void read_indicator(const Node& root, RawDeck& raw, FaultSink& sink) {
-  const Node* const node = find_table(root, "indicator", sink);
-  if (node == nullptr) return;
-  TableReader table(*node, "[indicator]", sink);
-  const auto excitation = table.quantity("excitation", Kind::voltage, kExcitation);
-  if (excitation) {
-    raw.deck.excitation_V = *excitation;
-    raw.deck.excitation_given = true;
-  }
-  raw.deck.min_signal_V = table.quantity("min_signal", Kind::voltage, kSmallVoltage);
-  table.finish();
-}
-
-std::optional<Cable> read_cable(const Node& cables, std::string_view key, FaultSink& sink) {
-  const Node* const node = find_table(cables, key, sink);
-  if (node == nullptr) return std::nullopt;
-  TableReader table(*node, "[cable." + std::string(key) + "]", sink);
-  Cable cable;
-  cable.length_m = table.quantity("length", Kind::length, kCableLength).value_or(0.0);
-  const auto area = table.quantity("area", Kind::area, kCableArea);
-  const auto gauge = table.quantity("gauge", Kind::area, kCableArea);
-  if (table.has("area") && table.has("gauge")) {
-    sink.fault(table.at(), table.name() + " has an area and a gauge", "keep one of them");
-  }
-  cable.area_m2 = area.value_or(gauge.value_or(0.0));
-  cable.cores = table.whole("cores", 4, 6).value_or(0);
-  if (cable.cores == 5) {
-    sink.fault(of_value(*table.node("cores")), "cores: 5 is impossible", "4 or 6");
-  }
-  table.finish();
-  return cable;
-}
-
-void read_cables(const Node& root, RawDeck& raw, FaultSink& sink) {
-  const Node* const node = find_table(root, "cable", sink);
-  if (node == nullptr) return;
-  TableReader table(*node, "[cable]", sink);
-  table.allow("home");
-  table.allow("cell");
-  table.finish();
-  raw.deck.home_cable = read_cable(*node, "home", sink);
-  raw.deck.cell_cable = read_cable(*node, "cell", sink);
-}
-
-/// Labels are only read here; whether the stands exist is checked when the sections are known.
-std::vector<units::StandIndex> read_stand_list(TableReader& table) {
-  std::vector<units::StandIndex> stands;
-  const Node* const node = table.node("stands");
-  if (node == nullptr) return stands;
-  if (node->type != Node::Type::list) {
-    table.sink().fault(of_value(*node), "stands is no list", R"(write stands = ["1L", "1R"])");
-    return stands;
-  }
-  for (const Node& item : node->children) {
-    const auto stand = item.type == Node::Type::text ? units::parse_stand(item.text) : std::nullopt;
-    if (stand) {
-      stands.push_back(*stand);
-    } else {
-      table.sink().fault(of_value(item), "stands: " + units::quote(item.text) + " is no stand",
-                         R"(section and side, as "2L")");
-    }
-  }
-  return stands;
-}
-
-void read_boxes(const Node& root, RawDeck& raw, FaultSink& sink) {
-  static constexpr std::array<std::string_view, 5> kTrims = {"none", "signal", "excitation",
-                                                             "digital", "section"};
-  for (const Node* const node : find_list_of_tables(root, "box", sink)) {
-    TableReader table(*node, "[[box]]", sink);
-    Box box;
-    box.stands = read_stand_list(table);
-    box.trims = std::string(kTrims.at(table.choice("trims", kTrims).value_or(0)));
-    table.finish();
-    raw.deck.boxes.push_back(std::move(box));
-  }
 }
 
 template <class Target>
@@ -312,43 +197,10 @@ void check_restraint(const Node& root, FaultSink& sink) {
   sink.note(table.at(), "[restraint] is read and not used yet", "");
 }
 
-void check_footprint_points(TableReader& table) {
-  const Node* const node = table.node("points");
-  if (node == nullptr) return;
-  bool sound = node->type == Node::Type::list && !node->children.empty();
-  for (const Node& point : node->children) {
-    if (point.type != Node::Type::list || point.children.size() != 2) {
-      sound = false;
-      continue;
-    }
-    static_cast<void>(table.read_quantity(point.children[0], "points", Kind::length, kSidePlace));
-    static_cast<void>(table.read_quantity(point.children[1], "points", Kind::length, kSidePlace));
-  }
-  if (!sound) {
-    table.sink().fault(
-        of_value(*node), "points is no list of places",
-        R"(write points = [["0 m", "0.9 m"], ["0 m", "-0.9 m"]], along and to the left)");
-  }
-}
-
-void check_footprints(const Node& root, FaultSink& sink) {
-  for (const Node* const node : find_list_of_tables(root, "footprint", sink)) {
-    TableReader table(*node, "[[footprint]]", sink);
-    table.require("name", R"(write name = "axle")");
-    table.require("points", R"(write points = [["0 m", "0.9 m"], ["0 m", "-0.9 m"]])");
-    static_cast<void>(table.text("name"));
-    check_footprint_points(table);
-    table.finish();
-    sink.note(table.at(), "[[footprint]] is read and not used yet", "");
-  }
-}
-
 void note_reserved(const Node& root, FaultSink& sink) {
-  for (const std::string_view key : {"trim", "instrument"}) {
-    const Node* const node = root.find(key);
-    if (node == nullptr) continue;
-    sink.note(of_key(*node), std::string(key) + " is kept for later and not read yet", "");
-  }
+  const Node* const node = root.find("instrument");
+  if (node == nullptr) return;
+  sink.note(of_key(*node), "instrument is kept for later and not read yet", "");
 }
 
 void check_format(const Node& root, FaultSink& sink) {
@@ -364,7 +216,7 @@ void check_top_level(const Node& root, FaultSink& sink) {
   TableReader table(root, "the file", sink);
   for (const std::string_view key :
        {"format", "deck", "site", "module", "joint", "section", "cell", "stand", "cable", "box",
-        "indicator", "share", "restraint", "footprint", "trim", "instrument"}) {
+        "indicator", "receptor", "share", "restraint", "footprint", "trim", "instrument"}) {
     table.allow(key);
   }
   table.finish();
@@ -377,12 +229,11 @@ void read_deck_tables(const Node& root, RawDeck& raw, FaultSink& sink) {
   check_top_level(root, sink);
   read_deck_table(root, raw, sink);
   read_site(root, raw, sink);
-  read_indicator(root, raw, sink);
-  read_cables(root, raw, sink);
-  read_boxes(root, raw, sink);
+  read_wiring(root, raw, sink);
   read_share(root, raw, sink);
   check_restraint(root, sink);
-  check_footprints(root, sink);
+  read_footprints(root, raw, sink);
+  read_trim(root, raw, sink);
   note_reserved(root, sink);
 }
 

@@ -43,6 +43,24 @@ void read_papers(TableReader& table, Cell& cell) {
   set(cell.address, table.label("address"));
 }
 
+/// The letter alone; what stands behind it on a label is the number of intervals in thousands
+/// (OIML R 60, classification of load cells).
+void read_class(TableReader& table, Cell& cell) {
+  static constexpr std::string_view kLetters = "ABCD";
+  const auto typed = table.text("class");
+  if (!typed) return;
+  if (typed->size() == 1 && kLetters.find(*typed) != std::string_view::npos) {
+    cell.accuracy_class = *typed;
+    return;
+  }
+  std::string right = R"("A", "B", "C" or "D")";
+  if (typed->size() > 1 && kLetters.find(typed->front()) != std::string_view::npos) {
+    right += "; of C3 the letter, and max_intervals = 3000";
+  }
+  table.sink().fault(of_value(*table.node("class")),
+                     "class " + units::quote(*typed) + " is no class of a cell", right);
+}
+
 /// Sets what the table gives and leaves the rest as it was.
 void read_cell(TableReader& table, Cell& cell) {
   set(cell.capacity_kg, table.quantity("capacity", Kind::mass, kMass));
@@ -53,6 +71,14 @@ void read_cell(TableReader& table, Cell& cell) {
   set(cell.min_interval_kg, table.quantity("min_interval", Kind::mass, kInterval));
   set(cell.max_intervals, as_number(table.whole("max_intervals", 1, 1'000'000)));
   set(cell.least_load_kg, table.quantity("least_load", Kind::mass, kSmallMass));
+  set(cell.zero_V_per_V, table.quantity("zero", Kind::voltage_ratio, kZero));
+  set(cell.dead_load_return_kg, table.quantity("dead_load_return", Kind::mass, kSmallMass));
+  set(cell.error_fraction, table.number("error_fraction", kErrorFraction));
+  read_class(table, cell);
+  if (const auto range = table.range("temperature", Kind::temperature, kTemperature)) {
+    cell.temperature_low_degC = range->first;
+    cell.temperature_high_degC = range->second;
+  }
   set(cell.counts, as_number(table.whole("counts", 1, 2'000'000'000)));
   read_papers(table, cell);
   table.finish();

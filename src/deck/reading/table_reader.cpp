@@ -63,8 +63,17 @@ std::string example_of(units::Kind kind) {
       return "\"5 %\"";
     case units::Kind::acceleration:
       return "\"9.81 m/s2\"";
+    case units::Kind::length_per_area:
+      return "\"150 m/mm2\"";
   }
   return "";
+}
+
+std::string range_example_of(units::Kind kind) {
+  if (kind == units::Kind::temperature) return R"("-15 degC", "35 degC")";
+  if (kind == units::Kind::resistance) return R"("35 ohm", "1100 ohm")";
+  if (kind == units::Kind::voltage) return R"("0 mV", "15 mV")";
+  return "the lower one, the higher one";
 }
 
 }  // namespace
@@ -146,6 +155,18 @@ std::optional<std::vector<double>> TableReader::quantities(std::string_view key,
   }
   if (!all) return std::nullopt;
   return values;
+}
+
+std::optional<std::pair<double, double>> TableReader::range(std::string_view key,
+                                                            units::Kind kind,
+                                                            const Limits& limits) {
+  const auto ends = quantities(key, kind, limits);
+  if (!ends) return std::nullopt;
+  if (ends->size() == 2 && ends->front() < ends->back()) return {{ends->front(), ends->back()}};
+  std::string example = "[" + range_example_of(kind) + "]";
+  sink_->fault(of_value(*table_->find(key)), std::string(key) + " is no range",
+               "write " + example + ", the lower one first");
+  return std::nullopt;
 }
 
 std::optional<std::string> TableReader::text(std::string_view key) {

@@ -7,6 +7,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "deck/limits.h"
@@ -28,6 +29,14 @@ class TableReader {
   std::optional<std::vector<double>> quantities(std::string_view key,
                                                 units::Kind kind,
                                                 const Limits& limits);
+  /// A list of two, the lower one first and not the same; empty as above.
+  std::optional<std::pair<double, double>> range(std::string_view key,
+                                                 units::Kind kind,
+                                                 const Limits& limits);
+  /// A bare number (or a text as "1/4"), without a unit.
+  std::optional<double> number(std::string_view key, const Limits& limits) {
+    return quantity(key, units::Kind::fraction, limits);
+  }
   std::optional<std::string> text(std::string_view key);
   /// A text, or a whole number written as one ("terminal = 5").
   std::optional<std::string> label(std::string_view key);
