@@ -1,0 +1,266 @@
+#include "trim/design.h"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "statics/contact.h"
+#include "statics/surface.h"
+#include "trim/placements.h"
+#include "units/quantity.h"
+
+namespace weighwright::trim {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+using record::LoadPlace;
+
+constexpr double kUsualGain = 0.01;       // prior standard deviation of a gain, common practice
+constexpr double kUndetermined = 0.9e-2;  // nearly all of that left: the placements tell nothing
+constexpr double kBrings_more = 1e-9;     // relative
+constexpr int kContinuousSteps = 400;
+
+LoadPlace point_at(double x_m, double y_m) {
+  LoadPlace place;
+  place.kind = LoadPlace::Kind::point;
+  place.x_m = x_m;
+  place.y_m = y_m;
+  return place;
+}
+
+std::vector<std::pair<LoadPlace, std::string>> places_of(const deck::Deck& deck) {
+  std::vector<std::pair<LoadPlace, std::string>> places;
+  const auto named = [&](LoadPlace place, std::string name) {
+    place.typed = name;
+    places.emplace_back(place, name);
+  };
+  for (int i = 0; i < deck.stand_count(); ++i) {
+    LoadPlace place;
+    place.kind = LoadPlace::Kind::stand;
+    place.stand = units::StandIndex{i};
+    named(place, units::print(place.stand));
+  }
+  const int sections = static_cast<int>(deck.sections.size());
+  for (int s = 0; s < sections; ++s) {
+    LoadPlace place;
+    place.kind = LoadPlace::Kind::section;
+    place.section = units::SectionIndex{s};
+    named(place, std::to_string(s + 1));
+  }
+  for (int s = 0; s + 1 < sections; ++s) {
+    LoadPlace place;
+    place.kind = LoadPlace::Kind::span;
+    place.section = units::SectionIndex{s};
+    const std::string name = std::to_string(s + 1) + "-" + std::to_string(s + 2);
+    named(place, name);
+    const auto& here = deck.sections[static_cast<std::size_t>(s)];
+    const auto& next = deck.sections[static_cast<std::size_t>(s) + 1];
+    const double x_m = (here.at_m + next.at_m) / 2.0;
+    const double y_m = std::min(here.across_m, next.across_m) / 2.0;
+    for (const double side : {1.0, -1.0}) {
+      places.emplace_back(point_at(x_m, side * y_m), name +
+                                                         (side > 0.0 ? " left, x " : " right, x ") +
+                                                         units::print_fixed(x_m, 2) + " m, y " +
+                                                         units::print_fixed(side * y_m, 2) + " m");
+    }
+  }
+  return places;
+}
+
+/// Gains' information with a prior, and the criterion on top of it.
+class Criterion {
+ public:
+  explicit Criterion(const DesignProblem& problem)
+      : problem_(problem), per_reading_(1.0 / (problem.u_reading * problem.u_reading)) {
+    base_ = problem.information;
+    base_.diagonal().array() += 1.0 / (kUsualGain * kUsualGain);
+    wanted_ = problem.wanted;
+  }
+
+  [[nodiscard]] const MatrixXd& base() const { return base_; }
+  [[nodiscard]] MatrixXd with(const MatrixXd& information, int candidate, double times) const {
+    const VectorXd& share = problem_.candidates[static_cast<std::size_t>(candidate)].share;
+    return information + times * per_reading_ * share * share.transpose();
+  }
+  /// K x K covariance of what is wanted.
+  [[nodiscard]] MatrixXd covariance(const MatrixXd& information) const {
+    return wanted_ * information.llt().solve(wanted_.transpose());
+  }
+  [[nodiscard]] double value(const MatrixXd& information) const {
+    return covariance(information).trace() / static_cast<double>(wanted_.rows());
+  }
+  /// The value after one reading more at each candidate, by the rank-one formula of Sherman and
+  /// Morrison.
+  [[nodiscard]] VectorXd values_with_one_more(const MatrixXd& information) const {
+    const MatrixXd inverse =
+        information.llt().solve(MatrixXd::Identity(information.rows(), information.cols()));
+    const MatrixXd spread = wanted_ * inverse;
+    const double now = (spread * wanted_.transpose()).trace();
+    VectorXd values(static_cast<Index>(problem_.candidates.size()));
+    for (Index c = 0; c < values.size(); ++c) {
+      const VectorXd& share = problem_.candidates[static_cast<std::size_t>(c)].share;
+      const double gain = per_reading_ * (spread * share).squaredNorm() /
+                          (1.0 + per_reading_ * share.dot(inverse * share));
+      values(c) = (now - gain) / static_cast<double>(wanted_.rows());
+    }
+    return values;
+  }
+  [[nodiscard]] int count() const { return static_cast<int>(problem_.candidates.size()); }
+  [[nodiscard]] double per_reading() const { return per_reading_; }
+  [[nodiscard]] const VectorXd& share(int c) const {
+    return problem_.candidates[static_cast<std::size_t>(c)].share;
+  }
+  [[nodiscard]] const MatrixXd& wanted() const { return wanted_; }
+
+ private:
+  const DesignProblem& problem_;
+  double per_reading_;
+  MatrixXd base_;
+  MatrixXd wanted_;
+};
+
+int best_of(const VectorXd& values) {
+  Index best = 0;
+  // The first of equals, so that the answer is the same on every machine.
+  for (Index c = 1; c < values.size(); ++c) {
+    if (values(c) < values(best) * (1.0 - kBrings_more)) best = c;
+  }
+  return static_cast<int>(best);
+}
+
+/// Replaces a placement by a better one until none is better.
+void exchange(const Criterion& criterion, std::vector<int>& chosen, MatrixXd& information) {
+  bool better = true;
+  while (better) {
+    better = false;
+    for (int& one : chosen) {
+      const double now = criterion.value(information);
+      const MatrixXd without = criterion.with(information, one, -1.0);
+      const VectorXd values = criterion.values_with_one_more(without);
+      const int best = best_of(values);
+      if (values(best) >= now * (1.0 - 1e-7)) continue;
+      information = criterion.with(without, best, 1.0);
+      one = best;
+      better = true;
+    }
+  }
+}
+
+/// Lower bound of the criterion for any `placements` readings more, from a continuous design.
+double bound(const Criterion& criterion, int placements) {
+  const int count = criterion.count();
+  VectorXd weights = VectorXd::Constant(count, 1.0 / count);
+  double best = 0.0;
+  for (int step = 0; step < kContinuousSteps; ++step) {
+    MatrixXd information = criterion.base();
+    for (int c = 0; c < count; ++c) {
+      information = criterion.with(information, c, placements * weights(c));
+    }
+    const MatrixXd spread = criterion.wanted() * information.llt().solve(MatrixXd::Identity(
+                                                     information.rows(), information.cols()));
+    const double rows = static_cast<double>(criterion.wanted().rows());
+    const double value = (spread * criterion.wanted().transpose()).trace() / rows;
+    VectorXd derivative(count);
+    for (int c = 0; c < count; ++c) {
+      derivative(c) =
+          placements * criterion.per_reading() * (spread * criterion.share(c)).squaredNorm() / rows;
+    }
+    // phi(eta) >= phi(xi) + derivative of going from xi to eta, for phi is convex.
+    const double here = weights.dot(derivative);
+    best = std::max(best, value + here - derivative.maxCoeff());
+    weights = weights.cwiseProduct(derivative.cwiseMax(1e-300).cwiseSqrt());
+    weights /= weights.sum();
+  }
+  return best;
+}
+
+Design describe(const Criterion& criterion, std::vector<int> chosen, const MatrixXd& information) {
+  Design design;
+  design.chosen = std::move(chosen);
+  std::sort(design.chosen.begin(), design.chosen.end());
+  const VectorXd variance = criterion.covariance(information).diagonal();
+  design.u_worst = std::sqrt(variance.maxCoeff());
+  design.u_mean = std::sqrt(variance.mean());
+  if (design.u_worst > kUndetermined * std::sqrt(0.5)) {
+    design.u_worst = std::numeric_limits<double>::infinity();
+  }
+  return design;
+}
+
+}  // namespace
+
+std::vector<Candidate> candidates_of(const deck::Deck& deck,
+                                     const statics::Model& model,
+                                     const std::string& footprint) {
+  const statics::Scales scales = statics::nominal(model);
+  const statics::ContactState state =
+      statics::solve_contact(model, model.dead, Eigen::VectorXd::Zero(deck.stand_count()), scales);
+  std::vector<Candidate> candidates;
+  for (const auto& [place, name] : places_of(deck)) {
+    const auto points = unit_load(deck, place, footprint);
+    if (!points || !statics::point_loads(model, *points).load) continue;
+    const MatrixXd shares = statics::influence_surface(model, state, scales, *points);
+    VectorXd share = VectorXd::Zero(deck.stand_count());
+    for (std::size_t i = 0; i < points->size(); ++i) {
+      share += (*points)[i].force_N * shares.row(static_cast<Index>(i)).transpose();
+    }
+    candidates.push_back({.place = place, .name = name, .share = share});
+  }
+  return candidates;
+}
+
+MatrixXd wanted_of(const std::vector<Element>& elements, int stands) {
+  MatrixXd acts;
+  if (elements.empty()) {
+    acts = MatrixXd::Identity(stands, stands);
+  } else {
+    acts = MatrixXd::Zero(static_cast<Index>(elements.size()), stands);
+    for (std::size_t k = 0; k < elements.size(); ++k) {
+      for (const int stand : elements[k].stands) {
+        acts(static_cast<Index>(k), stand) = 1.0 / static_cast<double>(elements[k].stands.size());
+      }
+    }
+  }
+  const VectorXd mean = acts.colwise().mean().transpose();
+  acts.rowwise() -= mean.transpose();
+  return acts;
+}
+
+Design best_design(const DesignProblem& problem, int placements) {
+  const Criterion criterion(problem);
+  MatrixXd information = criterion.base();
+  std::vector<int> chosen;
+  for (int i = 0; i < placements; ++i) {
+    chosen.push_back(best_of(criterion.values_with_one_more(information)));
+    information = criterion.with(information, chosen.back(), 1.0);
+  }
+  exchange(criterion, chosen, information);
+  return describe(criterion, std::move(chosen), information);
+}
+
+FewestPlacements fewest_placements(const DesignProblem& problem, double u_wanted, int most) {
+  const Criterion criterion(problem);
+  FewestPlacements answer;
+  for (int n = 0; n <= most; ++n) {
+    // The worst trim is never better than the mean of all, and that never better than the bound.
+    if (bound(criterion, n) > u_wanted * u_wanted) {
+      answer.no_fewer_than = n + 1;
+      continue;
+    }
+    const Design design = best_design(problem, n);
+    if (design.u_worst > u_wanted) continue;
+    answer.design = design;
+    return answer;
+  }
+  return answer;
+}
+
+int next_placement(const DesignProblem& problem) {
+  const Criterion criterion(problem);
+  return best_of(criterion.values_with_one_more(criterion.base()));
+}
+
+}  // namespace weighwright::trim

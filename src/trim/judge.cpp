@@ -1,0 +1,250 @@
+#include "trim/judge.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+
+#include "units/quantity.h"
+
+namespace weighwright::trim {
+namespace {
+
+using record::Going;
+
+constexpr double kZeroReturn_of_e = 0.5;
+constexpr double kUpDown_of_d = 1.0;
+constexpr double kDisagree = 3.0;     // standard uncertainties of a difference
+constexpr double kUnexplained = 3.5;  // one place among many
+constexpr double kWorthTelling_of_e = 0.5;
+constexpr double kBlocks_of_e = 1.0;
+constexpr double kSameLoad = 1e-3;     // relative
+constexpr double kAnotherLoad = 0.1;   // relative: far enough apart to judge proportion
+constexpr double kDetermined = 0.999;  // leverage: the reading explains itself only
+constexpr double kUnits_alike = 0.05;  // how near to 2.2046 looks like pounds
+constexpr double kRoundingSlack = 1e-9;
+
+bool same_place(const Placed& a, const Placed& b) {
+  return a.name == b.name && a.epoch == b.epoch;
+}
+
+double median(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  const double upper = *middle;
+  if (values.size() % 2 == 1) return upper;
+  return (upper + *std::max_element(values.begin(), middle)) / 2.0;
+}
+
+int nearest_stand(const Placed& placed) {
+  Eigen::Index stand = 0;
+  placed.share.maxCoeff(&stand);
+  return static_cast<int>(stand);
+}
+
+class Judge {
+ public:
+  Judge(const deck::Deck& deck,
+        const Shifts& shifts,
+        const std::vector<Element>& elements,
+        const GainFit& fit)
+      : deck_(deck), shifts_(shifts), elements_(elements), fit_(fit), going_(goings()) {}
+
+  std::vector<Finding> judge() {
+    check_units();
+    check_zeros();
+    for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
+      for (std::size_t j = i + 1; j < shifts_.placed.size(); ++j) {
+        if (same_place(shifts_.placed[i], shifts_.placed[j])) compare(i, j);
+      }
+    }
+    check_demands();
+    check_fit();
+    check_contacts();
+    return findings_;
+  }
+
+ private:
+  [[nodiscard]] double load_of(const Placed& placed) const {
+    return placed.unknown < 0 ? *placed.load_kg
+                              : fit_.unknown_kg[static_cast<std::size_t>(placed.unknown)];
+  }
+
+  /// Which way each load was reached: as told, else from loads that follow one another at a place.
+  [[nodiscard]] std::vector<Going> goings() const {
+    std::vector<Going> going;
+    for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
+      const Placed& now = shifts_.placed[i];
+      Going way = now.going;
+      if (way == Going::unknown && now.load_kg && i > 0) {
+        const Placed& before = shifts_.placed[i - 1];
+        if (same_place(now, before) && before.load_kg && before.file == now.file) {
+          if (*now.load_kg > *before.load_kg) way = Going::up;
+          if (*now.load_kg < *before.load_kg) way = Going::down;
+        } else {
+          way = Going::up;  // the first load at a place comes onto an empty deck
+        }
+      }
+      going.push_back(way);
+    }
+    return going;
+  }
+
+  Finding& add(Cause cause, const Placed& placed, double found, double limit, bool blocks) {
+    Finding finding;
+    finding.cause = cause;
+    finding.place = placed.name;
+    finding.stand = nearest_stand(placed);
+    finding.found = found;
+    finding.limit = limit;
+    finding.load_kg = load_of(placed);
+    finding.between = placed.share.maxCoeff() < 0.9;
+    finding.blocks = blocks;
+    finding.file = placed.file;
+    finding.line = placed.line;
+    findings_.push_back(finding);
+    return findings_.back();
+  }
+
+  void check_units() {
+    const bool pounds = std::abs(fit_.common * units::kPound_kg - 1.0) < kUnits_alike;
+    const bool kilograms = std::abs(fit_.common / units::kPound_kg - 1.0) < kUnits_alike;
+    if (pounds || kilograms)
+      add(Cause::mixed_units, shifts_.placed.front(), fit_.common, 1.0, true);
+  }
+
+  void check_zeros() {
+    const double limit = kZeroReturn_of_e * deck_.interval_kg;
+    for (const Placed& placed : shifts_.placed) {
+      if (!placed.zero_change_kg) continue;
+      if (std::abs(*placed.zero_change_kg) <= limit + kRoundingSlack) continue;
+      add(Cause::zero_return, placed, *placed.zero_change_kg, limit, true);
+    }
+  }
+
+  void compare(std::size_t i, std::size_t j) {
+    const Placed& a = shifts_.placed[i];
+    const Placed& b = shifts_.placed[j];
+    const double load_a = load_of(a);
+    const double load_b = load_of(b);
+    const bool same =
+        std::abs(load_a - load_b) <= kSameLoad * std::max(load_a, load_b) && a.unknown == b.unknown;
+    if (same) {
+      compare_same(a, b, going_[i], going_[j]);
+    } else if (std::abs(load_a - load_b) > kAnotherLoad * std::max(load_a, load_b)) {
+      compare_loads(load_a > load_b ? a : b, load_a > load_b ? b : a);
+    }
+  }
+
+  void compare_same(const Placed& a, const Placed& b, Going to_a, Going to_b) {
+    const double apart = b.indication_kg - a.indication_kg;
+    const bool ways = to_a != to_b && to_a != Going::unknown && to_b != Going::unknown;
+    const double limit =
+        ways ? kUpDown_of_d * deck_.display_kg() : kDisagree * std::hypot(a.u_kg, b.u_kg);
+    if (std::abs(apart) <= limit + kRoundingSlack) return;
+    add(ways ? Cause::up_down : Cause::repeats, b, apart, limit, true).other_kg = a.indication_kg;
+  }
+
+  void compare_loads(const Placed& heavy, const Placed& light) {
+    const double ratio = load_of(heavy) / load_of(light);
+    const double apart = heavy.indication_kg - light.indication_kg * ratio;
+    const double limit = std::max(kDisagree * std::hypot(heavy.u_kg, light.u_kg * ratio),
+                                  kWorthTelling_of_e * deck_.interval_kg);
+    if (std::abs(apart) <= limit + kRoundingSlack) return;
+    add(apart < 0.0 ? Cause::less_when_heavy : Cause::more_when_heavy, heavy, apart, limit, true)
+        .other_kg = load_of(light);
+  }
+
+  void check_demands() {
+    const double most = deck_.trimming.most;
+    std::vector<double> gains(fit_.log_gain.begin(), fit_.log_gain.end());
+    const double middle = median(gains);
+    for (Eigen::Index i = 0; i < fit_.log_gain.size(); ++i) {
+      const double demand = std::expm1(fit_.log_gain(i) - middle);
+      if (std::abs(demand) <= most || !is_determined(fit_, contrast(i))) continue;
+      Finding finding;
+      finding.cause = Cause::beyond_limit;
+      finding.place = units::print(units::StandIndex{static_cast<int>(i)});
+      finding.stand = static_cast<int>(i);
+      finding.found = demand;
+      finding.limit = most;
+      finding.blocks = true;
+      findings_.push_back(finding);
+    }
+    check_standing(most);
+  }
+
+  [[nodiscard]] Eigen::VectorXd contrast(Eigen::Index stand) const {
+    const Eigen::Index stands = fit_.log_gain.size();
+    Eigen::VectorXd row = Eigen::VectorXd::Constant(stands, -1.0 / static_cast<double>(stands));
+    row(stand) += 1.0;
+    return row;
+  }
+
+  void check_standing(double most) {
+    if (elements_.empty()) return;
+    std::vector<double> effects(fit_.effects_now.begin(), fit_.effects_now.end());
+    const double middle = median(effects);
+    for (std::size_t k = 0; k < elements_.size(); ++k) {
+      const double standing = std::expm1(effects[k] - middle);
+      if (std::abs(standing) <= most) continue;
+      Finding finding;
+      finding.cause = Cause::trims_apart;
+      finding.place = print(elements_[k].place);
+      finding.stand = elements_[k].stands.front();
+      finding.found = standing;
+      finding.limit = most;
+      finding.blocks = true;
+      findings_.push_back(finding);
+    }
+  }
+
+  void check_fit() {
+    if (fit_.freedoms < 1) return;
+    // The worst place alone: what one bad reading does to the others must not be told as theirs.
+    double worst = 0.0;
+    std::size_t which = 0;
+    for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
+      const auto p = static_cast<Eigen::Index>(i);
+      if (fit_.leverage(p) > kDetermined) continue;
+      const double u = shifts_.placed[i].u_kg * std::sqrt(1.0 - fit_.leverage(p));
+      const double size = std::abs(fit_.residual_kg(p)) / u;
+      if (size > worst) {
+        worst = size;
+        which = i;
+      }
+    }
+    const auto p = static_cast<Eigen::Index>(which);
+    // What the place is off by when the others alone say what it should read.
+    const double off = worst > 0.0 ? fit_.residual_kg(p) / (1.0 - fit_.leverage(p)) : 0.0;
+    const double limit = kWorthTelling_of_e * deck_.interval_kg;
+    if (worst < kUnexplained || std::abs(off) < limit) return;
+    Finding& finding = add(Cause::unexplained, shifts_.placed[which], off, limit,
+                           std::abs(off) > kBlocks_of_e * deck_.interval_kg);
+    finding.other_kg = shifts_.placed[which].indication_kg - off;
+  }
+
+  void check_contacts() {
+    for (const Placed& placed : shifts_.placed) {
+      if (placed.opens_contact) add(Cause::contact_opens, placed, 0.0, 0.0, false);
+    }
+  }
+
+  const deck::Deck& deck_;
+  const Shifts& shifts_;
+  const std::vector<Element>& elements_;
+  const GainFit& fit_;
+  std::vector<Going> going_;
+  std::vector<Finding> findings_;
+};
+
+}  // namespace
+
+std::vector<Finding> judge(const deck::Deck& deck,
+                           const Shifts& shifts,
+                           const std::vector<Element>& elements,
+                           const GainFit& fit) {
+  return Judge(deck, shifts, elements, fit).judge();
+}
+
+}  // namespace weighwright::trim

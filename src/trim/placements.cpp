@@ -1,0 +1,293 @@
+#include "trim/placements.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "statics/contact.h"
+#include "units/quantity.h"
+
+namespace weighwright::trim {
+namespace {
+
+using record::LoadPlace;
+using record::LoadReading;
+using units::quote;
+
+constexpr double kNoise_of_display = 0.3;   // repeatability in d where nobody measured it
+constexpr double kZeroMayBeOff_of_e = 0.5;  // half width, where zero was not read
+constexpr double kChangeover_of_d = 0.1;    // step of the small weights, usual (R 76-1 A.4.4.3)
+
+double rounding(double step) {
+  return step / std::sqrt(12.0);
+}
+
+struct Spot {
+  double x_m = 0.0;
+  double y_m = 0.0;
+};
+
+Spot spot_of(const deck::Deck& deck, const LoadPlace& place) {
+  const auto at_m = [&](int section) {
+    return deck.sections[static_cast<std::size_t>(section)].at_m;
+  };
+  switch (place.kind) {
+    case LoadPlace::Kind::stand:
+      return {at_m(place.stand.section().value), deck.stand_y_m(place.stand)};
+    case LoadPlace::Kind::section:
+      return {at_m(place.section.value), 0.0};
+    case LoadPlace::Kind::span:
+      return {(at_m(place.section.value) + at_m(place.section.value + 1)) / 2.0, 0.0};
+    case LoadPlace::Kind::point:
+      return {place.x_m, place.y_m};
+    case LoadPlace::Kind::deck:
+      break;
+  }
+  return {deck.length_m() / 2.0, 0.0};
+}
+
+std::string name_of(const LoadPlace& place, const std::string& footprint) {
+  std::string name = place.typed;
+  if (place.kind == LoadPlace::Kind::point) {
+    name = units::print_fixed(place.x_m, 2) + " m";
+    if (place.y_m == 0.0) {
+      name += ", middle";
+    } else {
+      name += ", " + units::print_fixed(std::abs(place.y_m), 2) + " m " +
+              (place.y_m > 0.0 ? "left" : "right");
+    }
+  }
+  return footprint.empty() ? name : name + " (" + footprint + ")";
+}
+
+/// The display's step: what the file says, else d where every figure is a multiple of it, else the
+/// last digit typed.
+double step_of(const deck::Deck& deck, const record::ShiftSet& set) {
+  const double d = deck.display_kg();
+  double finest = d;
+  for (const LoadReading& reading : set.readings) {
+    const double steps = reading.indication_kg / d;
+    if (std::abs(steps - std::round(steps)) > 1e-6 * std::max(1.0, std::abs(steps))) {
+      finest = std::min(finest, reading.last_digit_kg > 0.0 ? reading.last_digit_kg : d);
+    }
+  }
+  return finest;
+}
+
+class Placer {
+ public:
+  Placer(const deck::Deck& deck, const statics::Model& model)
+      : deck_(deck), model_(model), level_(Eigen::VectorXd::Zero(deck.stand_count())) {
+    dead_ = statics::solve_contact(model, model.dead, level_, statics::nominal(model));
+  }
+
+  PlacedShifts place(const std::vector<record::Measurement>& events) {
+    for (const record::Measurement& event : events) {
+      if (const auto* shift = std::get_if<record::ShiftSet>(&event)) {
+        take(*shift);
+      } else if (const auto* moves = std::get_if<record::TrimSet>(&event)) {
+        shifts_.moves.push_back(*moves);
+      } else {
+        refuse(event);
+      }
+    }
+    if (!events.empty() && std::holds_alternative<record::TrimSet>(events.back())) {
+      fault(shifts_.moves.back().source, 1, "trims were set after the last readings",
+            "shift readings taken after that: at least the places whose trims were moved");
+    }
+    if (faults_.empty() && shifts_.placed.empty()) {
+      fault("", 0, "no load stood on the deck in any of these files",
+            "shift readings with a load over each stand in turn");
+    }
+    PlacedShifts result{.shifts = {}, .faults = faults_};
+    if (faults_.empty()) result.shifts = std::move(shifts_);
+    return result;
+  }
+
+ private:
+  void fault(const std::string& file, int line, std::string what, std::string expected) {
+    faults_.push_back({.file = file,
+                       .line = line,
+                       .column = 0,
+                       .what = std::move(what),
+                       .expected = std::move(expected)});
+  }
+
+  void refuse(const record::Measurement& event) {
+    const std::string file = std::visit([](const auto& set) { return set.source; }, event);
+    fault(file, 1, "this kind of file says nothing of the corners",
+          "shift readings (at or x and y, load, indication) and trims made (trim,turns)");
+  }
+
+  void take(const record::ShiftSet& set) {
+    const double step_kg = step_of(deck_, set);
+    std::optional<double> zero_kg;  // of the last zero row
+    std::size_t since_zero = shifts_.placed.size();
+    for (const LoadReading& reading : set.readings) {
+      if (reading.load_kg && *reading.load_kg == 0.0) {
+        for (; since_zero < shifts_.placed.size(); ++since_zero) {
+          close(shifts_.placed[since_zero], zero_kg, reading.indication_kg);
+        }
+        zero_kg = reading.indication_kg;
+        continue;
+      }
+      add(set, reading, step_kg);
+    }
+    for (; since_zero < shifts_.placed.size(); ++since_zero) {
+      close(shifts_.placed[since_zero], zero_kg, std::nullopt);
+    }
+  }
+
+  /// Zero rows before and after a loaded row, where the row itself has no zeros.
+  void close(Placed& placed, std::optional<double> before, std::optional<double> after) {
+    if (placed.zero_read) return;
+    apply_zero(placed, before, after);
+  }
+
+  void apply_zero(Placed& placed, std::optional<double> before, std::optional<double> after) {
+    const double one = rounding(placed.resolution_kg);
+    double variance = placed.u_kg * placed.u_kg;
+    if (before && after) {
+      placed.indication_kg -= (*before + *after) / 2.0;
+      placed.zero_change_kg = *after - *before;
+      variance += one * one / 2.0;
+    } else if (before || after) {
+      placed.indication_kg -= before ? *before : *after;
+      variance += one * one;
+    } else {
+      const double off = kZeroMayBeOff_of_e * deck_.interval_kg;
+      variance += off * off / 3.0;
+    }
+    placed.zero_read = before || after;
+    placed.u_kg = std::sqrt(variance);
+  }
+
+  void add(const record::ShiftSet& set, const LoadReading& reading, double step_kg) {
+    Placed placed;
+    placed.place = reading.place;
+    placed.footprint = reading.footprint;
+    placed.name = name_of(reading.place, reading.footprint);
+    placed.file = set.source;
+    placed.line = reading.line;
+    placed.going = reading.going;
+    placed.epoch = shifts_.epoch();
+    placed.load_kg = reading.load_kg;
+    if (!reading.load_kg) placed.unknown = index_of(reading.load_id);
+    placed.indication_kg = reading.indication_kg;
+    placed.resolution_kg = reading.resolution_kg.value_or(step_kg);
+    double step = placed.resolution_kg;
+    if (reading.added_kg) {
+      placed.indication_kg += deck_.display_kg() / 2.0 - *reading.added_kg;
+      step = kChangeover_of_d * deck_.display_kg();
+    }
+    placed.u_kg = std::hypot(rounding(step), repeatability_kg(deck_));
+    if (reading.zero_before_kg || reading.zero_after_kg) {
+      apply_zero(placed, reading.zero_before_kg, reading.zero_after_kg);
+    }
+    const double mass_kg = reading.load_kg.value_or(std::max(placed.indication_kg, 1.0));
+    if (share(placed, mass_kg)) shifts_.placed.push_back(std::move(placed));
+  }
+
+  int index_of(const std::string& id) {
+    const auto found = std::find(shifts_.unknown.begin(), shifts_.unknown.end(), id);
+    if (found == shifts_.unknown.end()) {
+      shifts_.unknown.push_back(id);
+      return static_cast<int>(shifts_.unknown.size()) - 1;
+    }
+    return static_cast<int>(found - shifts_.unknown.begin());
+  }
+
+  bool share(Placed& placed, double mass_kg) {
+    const auto points = unit_load(deck_, placed.place, placed.footprint);
+    if (!points) {
+      fault(placed.file, placed.line, "there is no footprint " + quote(placed.footprint),
+            footprints_known());
+      return false;
+    }
+    // One place is used many times: its shares are worked out once a load (within 1 %).
+    const Spot spot = spot_of(deck_, placed.place);
+    const auto key =
+        std::tuple(spot.x_m, spot.y_m, placed.footprint, std::lround(std::log(mass_kg) * 100.0));
+    const auto known = known_.find(key);
+    if (known != known_.end()) {
+      placed.share = known->second.first;
+      placed.opens_contact = known->second.second;
+      return true;
+    }
+    if (!solve(placed, *points, mass_kg * deck_.site.gravity_m_per_s2)) return false;
+    known_.emplace(key, std::pair(placed.share, placed.opens_contact));
+    return true;
+  }
+
+  bool solve(Placed& placed, std::vector<statics::PointLoad> points, double force_N) {
+    for (statics::PointLoad& point : points) point.force_N *= force_N;
+    const statics::BuiltLoad live = statics::point_loads(model_, points);
+    if (!live.load) {
+      fault(placed.file, placed.line, placed.name + ": " + live.what,
+            "a place on the deck: 0 to " + units::print_fixed(deck_.length_m(), 2) +
+                " m from end 1, with its whole footprint");
+      return false;
+    }
+    const statics::ContactState state = statics::solve_contact(
+        model_, statics::add(model_.dead, *live.load), level_, statics::nominal(model_));
+    if (state.status != statics::ContactStatus::solved) {
+      fault(placed.file, placed.line,
+            placed.name + ": the deck does not stand under this load: " + state.what,
+            "a load that the deck can carry there");
+      return false;
+    }
+    placed.share = (state.stand_N - dead_.stand_N) / force_N;
+    placed.opens_contact = state.open.size() > dead_.open.size();
+    return true;
+  }
+
+  [[nodiscard]] std::string footprints_known() const {
+    std::string names;
+    for (const deck::Footprint& footprint : deck_.footprints) {
+      names += (names.empty() ? "one of: " : ", ") + footprint.name;
+    }
+    return names.empty()
+               ? "a [[footprint]] of that name in the deck file, or a blank for a load on "
+                 "one point"
+               : names + "; or a blank for a load on one point";
+  }
+
+  const deck::Deck& deck_;
+  const statics::Model& model_;
+  Eigen::VectorXd level_;
+  statics::ContactState dead_;
+  Shifts shifts_;
+  units::Diagnostics faults_;
+  std::map<std::tuple<double, double, std::string, long>, std::pair<Eigen::VectorXd, bool>> known_;
+};
+
+}  // namespace
+
+PlacedShifts place_loads(const deck::Deck& deck,
+                         const statics::Model& model,
+                         const std::vector<record::Measurement>& events) {
+  return Placer(deck, model).place(events);
+}
+
+std::optional<std::vector<statics::PointLoad>> unit_load(const deck::Deck& deck,
+                                                         const record::LoadPlace& place,
+                                                         const std::string& footprint) {
+  const Spot spot = spot_of(deck, place);
+  if (footprint.empty()) return std::vector<statics::PointLoad>{{spot.x_m, spot.y_m, 1.0}};
+  for (const deck::Footprint& known : deck.footprints) {
+    if (known.name != footprint) continue;
+    std::vector<statics::PointLoad> points;
+    for (const deck::Footprint::Point& point : known.points) {
+      points.push_back({spot.x_m + point.along_m, spot.y_m + point.left_m, point.share});
+    }
+    return points;
+  }
+  return std::nullopt;
+}
+
+double repeatability_kg(const deck::Deck& deck) {
+  return deck.trimming.repeatability_kg.value_or(kNoise_of_display * deck.display_kg());
+}
+
+}  // namespace weighwright::trim
