@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "statics/contact.h"
+#include "trim/indications.h"
 #include "units/quantity.h"
 
 namespace weighwright::trim {
@@ -14,14 +15,6 @@ namespace {
 using record::LoadPlace;
 using record::LoadReading;
 using units::quote;
-
-constexpr double kNoise_of_display = 0.3;   // repeatability in d where nobody measured it
-constexpr double kZeroMayBeOff_of_e = 0.5;  // half width, where zero was not read
-constexpr double kChangeover_of_d = 0.1;    // step of the small weights, usual (R 76-1 A.4.4.3)
-
-double rounding(double step) {
-  return step / std::sqrt(12.0);
-}
 
 struct Spot {
   double x_m = 0.0;
@@ -59,20 +52,6 @@ std::string name_of(const LoadPlace& place, const std::string& footprint) {
     }
   }
   return footprint.empty() ? name : name + " (" + footprint + ")";
-}
-
-/// The display's step: what the file says, else d where every figure is a multiple of it, else the
-/// last digit typed.
-double step_of(const deck::Deck& deck, const record::ShiftSet& set) {
-  const double d = deck.display_kg();
-  double finest = d;
-  for (const LoadReading& reading : set.readings) {
-    const double steps = reading.indication_kg / d;
-    if (std::abs(steps - std::round(steps)) > 1e-6 * std::max(1.0, std::abs(steps))) {
-      finest = std::min(finest, reading.last_digit_kg > 0.0 ? reading.last_digit_kg : d);
-    }
-  }
-  return finest;
 }
 
 class Placer {
@@ -121,49 +100,12 @@ class Placer {
   }
 
   void take(const record::ShiftSet& set) {
-    const double step_kg = step_of(deck_, set);
-    std::optional<double> zero_kg;  // of the last zero row
-    std::size_t since_zero = shifts_.placed.size();
-    for (const LoadReading& reading : set.readings) {
-      if (reading.load_kg && *reading.load_kg == 0.0) {
-        for (; since_zero < shifts_.placed.size(); ++since_zero) {
-          close(shifts_.placed[since_zero], zero_kg, reading.indication_kg);
-        }
-        zero_kg = reading.indication_kg;
-        continue;
-      }
-      add(set, reading, step_kg);
-    }
-    for (; since_zero < shifts_.placed.size(); ++since_zero) {
-      close(shifts_.placed[since_zero], zero_kg, std::nullopt);
+    for (const Indication& indication : indications(deck_, set.readings)) {
+      add(set, set.readings[indication.reading], indication);
     }
   }
 
-  /// Zero rows before and after a loaded row, where the row itself has no zeros.
-  void close(Placed& placed, std::optional<double> before, std::optional<double> after) {
-    if (placed.zero_read) return;
-    apply_zero(placed, before, after);
-  }
-
-  void apply_zero(Placed& placed, std::optional<double> before, std::optional<double> after) {
-    const double one = rounding(placed.resolution_kg);
-    double variance = placed.u_kg * placed.u_kg;
-    if (before && after) {
-      placed.indication_kg -= (*before + *after) / 2.0;
-      placed.zero_change_kg = *after - *before;
-      variance += one * one / 2.0;
-    } else if (before || after) {
-      placed.indication_kg -= before ? *before : *after;
-      variance += one * one;
-    } else {
-      const double off = kZeroMayBeOff_of_e * deck_.interval_kg;
-      variance += off * off / 3.0;
-    }
-    placed.zero_read = before || after;
-    placed.u_kg = std::sqrt(variance);
-  }
-
-  void add(const record::ShiftSet& set, const LoadReading& reading, double step_kg) {
+  void add(const record::ShiftSet& set, const LoadReading& reading, const Indication& indication) {
     Placed placed;
     placed.place = reading.place;
     placed.footprint = reading.footprint;
@@ -174,17 +116,11 @@ class Placer {
     placed.epoch = shifts_.epoch();
     placed.load_kg = reading.load_kg;
     if (!reading.load_kg) placed.unknown = index_of(reading.load_id);
-    placed.indication_kg = reading.indication_kg;
-    placed.resolution_kg = reading.resolution_kg.value_or(step_kg);
-    double step = placed.resolution_kg;
-    if (reading.added_kg) {
-      placed.indication_kg += deck_.display_kg() / 2.0 - *reading.added_kg;
-      step = kChangeover_of_d * deck_.display_kg();
-    }
-    placed.u_kg = std::hypot(rounding(step), repeatability_kg(deck_));
-    if (reading.zero_before_kg || reading.zero_after_kg) {
-      apply_zero(placed, reading.zero_before_kg, reading.zero_after_kg);
-    }
+    placed.indication_kg = indication.kg;
+    placed.resolution_kg = indication.resolution_kg;
+    placed.u_kg = indication.u_kg;
+    placed.zero_read = indication.zero_read;
+    placed.zero_change_kg = indication.zero_change_kg;
     const double mass_kg = reading.load_kg.value_or(std::max(placed.indication_kg, 1.0));
     if (share(placed, mass_kg)) shifts_.placed.push_back(std::move(placed));
   }
@@ -284,10 +220,6 @@ std::optional<std::vector<statics::PointLoad>> unit_load(const deck::Deck& deck,
     return points;
   }
   return std::nullopt;
-}
-
-double repeatability_kg(const deck::Deck& deck) {
-  return deck.trimming.repeatability_kg.value_or(kNoise_of_display * deck.display_kg());
 }
 
 }  // namespace weighwright::trim

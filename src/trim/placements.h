@@ -5,13 +5,7 @@
 /// Shares  what every stand takes more than under the dead load alone, over the load; the contact
 ///         problem is solved with the load on the deck, so that a bearing that lifts under it is in
 ///         the shares.
-/// Zero    the mean of the zero readings before and after is taken off (zero rows of the file count
-///         for the loaded rows between them).
-/// Before rounding   with small weights added until the display changed over, P = I + d/2 - added
-///         (OIML R 76-1:2006, A.4.4.3).
-/// Spread  of one figure: rounding d / (2 sqrt 3) (JCGM 100:2008, F.2.2.1) of the loaded and of the
-///         zero readings, repeatability, and where no zero was read the half interval that zero may
-///         be off by (0.5 e, rectangular; common practice, no source).
+/// Figures themselves: indications.h.
 
 #include <Eigen/Core>
 #include <optional>
@@ -64,8 +58,5 @@ struct PlacedShifts {
 /// Point loads of 1 N in all of a load at a place; empty when the footprint is unknown.
 [[nodiscard]] std::optional<std::vector<statics::PointLoad>> unit_load(
     const deck::Deck& deck, const record::LoadPlace& place, const std::string& footprint);
-
-/// Standard deviation of repeated readings, kg: from the deck file, else 0.3 d.
-[[nodiscard]] double repeatability_kg(const deck::Deck& deck);
 
 }  // namespace weighwright::trim
