@@ -1,0 +1,29 @@
+#include "signal/utilisation.h"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace weighwright::signal {
+
+double UtilisationLimits::least() const {
+  return std::min({zero, span, creep, zero_return, pressure});
+}
+
+UtilisationLimits utilisation_limits(const CellDrifts& drifts, double utilisation) {
+  if (!(utilisation > 0.0) || !(drifts.zero_per_5K > 0.0) || !(drifts.span_per_25K > 0.0) ||
+      !(drifts.creep_8h > 0.0) || !(drifts.zero_return_30min > 0.0) ||
+      !(drifts.pressure_per_kPa > 0.0)) {
+    throw std::invalid_argument("utilisation limits: drifts and utilisation must be more than 0");
+  }
+  const double span = drifts.span_per_25K;
+  const double creep = drifts.creep_8h;
+  UtilisationLimits limits;
+  limits.zero = 700.0 * utilisation / drifts.zero_per_5K;
+  limits.span = span <= 0.35 ? 1050.0 / span : 1050.0 / (3.0 * span - 0.7);
+  limits.creep = creep <= 0.5 ? 1500.0 / creep : 1500.0 / (3.0 * creep - 1.0);
+  limits.zero_return = 500.0 / drifts.zero_return_30min;
+  limits.pressure = 1000.0 * utilisation / drifts.pressure_per_kPa;
+  return limits;
+}
+
+}  // namespace weighwright::signal
