@@ -7,6 +7,20 @@
 ///   stand,height_mm                                                    -> HeightSet
 ///   support,gap_mm   (support: 2L, or bearing1R for joint 1 right)     -> GapSet
 ///   loaded,moved     (stand that was loaded, stand whose reading moved) -> MapSet
+///   place, load and indication                                         -> ShiftSet
+///     place: x_m,y_m | x_ft,y_ft | x,y (unit in the fields) | at (stand 2L, section 2, span 2-3)
+///     load: load_kg | load_lb | load (unit in the fields); 0 is the empty deck, which needs no
+///       place; blank where load_id names a load of unknown mass
+///     indication: indication_kg | indication_lb | indication (unit in the fields)
+///     optional: added_kg | added_lb | added; zero_before, zero_after, resolution (unit of the
+///       indication); footprint, going (up | down), test, time, temp, note
+///   load and indication without a place; optional material (m1, m1+m2) and the others -> LoadSet
+///   trim and one of turns | ohm | factor (trim: 2L, or section 2); optional note      -> TrimSet
+///   stand (2L, or box) with any of input_ohm, output_ohm, e_plus_s_plus_ohm,
+///       e_plus_s_minus_ohm, e_minus_s_plus_ohm, e_minus_s_minus_ohm, insulation_Mohm with test_V,
+///       zero_mV; beside one of these also mV, excitation_V, sense_V (box only), time, temp, note;
+///       OL where a meter is over its limit: infinity                   -> ElectricSet
+///   stand,force_N    (every stand)                                     -> ForceSet
 ///
 /// UTF-8, BOM and CRLF are fine, comma separated, header exact and case-sensitive, columns in any
 /// order, blank lines and lines that begin with # ignored, any other column is a fault. More than

@@ -1,7 +1,6 @@
 #include "record/header.h"
 
 #include <algorithm>
-#include <array>
 #include <cstddef>
 #include <set>
 #include <string_view>
@@ -16,17 +15,9 @@ namespace {
 constexpr std::string_view kRightHeaders =
     "right headers are: stand with one of mV, mV_per_V, counts, kg, lb (and no_load, gap_mm, "
     "excitation_V, resolution); stand,turns; stand,shim_mm; stand,height_mm; support,gap_mm; "
-    "loaded,moved";
-
-struct UnitName {
-  std::string_view name;
-  ReadingUnit unit;
-};
-
-constexpr std::array kUnits = {UnitName{"mV", ReadingUnit::mV},
-                               UnitName{"mV_per_V", ReadingUnit::mV_per_V},
-                               UnitName{"counts", ReadingUnit::counts},
-                               UnitName{"kg", ReadingUnit::kg}, UnitName{"lb", ReadingUnit::lb}};
+    "loaded,moved; a place (x_m,y_m or x_ft,y_ft or at) with load_kg,indication_kg or "
+    "load_lb,indication_lb; load_kg,indication_kg alone; trim with turns, ohm or factor; stand "
+    "with input_ohm, output_ohm, insulation_Mohm and the like; stand,force_N";
 
 constexpr std::string_view kNoLoad = "no_load";
 
@@ -43,72 +34,10 @@ bool contains(const std::vector<std::string>& names, std::string_view name) {
 
 std::vector<UnitName> units_in(const std::vector<std::string>& names) {
   std::vector<UnitName> found;
-  for (const UnitName& unit : kUnits) {
+  for (const UnitName& unit : kReadingUnits) {
     if (contains(names, unit.name)) found.push_back(unit);
   }
   return found;
-}
-
-std::optional<FileKind> kind_of(const std::vector<std::string>& names) {
-  if (contains(names, "support")) return FileKind::gaps;
-  if (contains(names, "loaded") || contains(names, "moved")) return FileKind::map;
-  if (!contains(names, "stand")) return std::nullopt;
-  if (contains(names, "turns") || contains(names, "shim_mm")) return FileKind::turns;
-  if (contains(names, "height_mm")) return FileKind::heights;
-  if (!units_in(names).empty()) return FileKind::readings;
-  return std::nullopt;
-}
-
-struct KnownColumn {
-  std::string_view name;
-  Column column;
-};
-
-std::vector<KnownColumn> known_columns(FileKind kind) {
-  const std::vector<KnownColumn> ignored = {{"time", Column::ignored}, {"temp", Column::ignored}};
-  std::vector<KnownColumn> known;
-  switch (kind) {
-    case FileKind::readings:
-      known = {{"stand", Column::stand},
-               {"no_load", Column::no_load},
-               {"gap_mm", Column::gap_mm},
-               {"excitation_V", Column::excitation_V},
-               {"resolution", Column::resolution}};
-      for (const UnitName& unit : kUnits) known.push_back({unit.name, Column::reading});
-      break;
-    case FileKind::turns:
-      known = {{"stand", Column::stand},
-               {"turns", Column::turns},
-               {"shim_mm", Column::shim_mm},
-               {"until", Column::until}};
-      break;
-    case FileKind::heights:
-      known = {{"stand", Column::stand}, {"height_mm", Column::height_mm}};
-      break;
-    case FileKind::gaps:
-      known = {{"support", Column::support}, {"gap_mm", Column::gap_mm}};
-      break;
-    case FileKind::map:
-      known = {{"loaded", Column::loaded}, {"moved", Column::moved}};
-      break;
-  }
-  known.insert(known.end(), ignored.begin(), ignored.end());
-  return known;
-}
-
-std::vector<std::string_view> required_columns(FileKind kind) {
-  switch (kind) {
-    case FileKind::readings:
-    case FileKind::turns:
-      return {"stand"};
-    case FileKind::heights:
-      return {"stand", "height_mm"};
-    case FileKind::gaps:
-      return {"support", "gap_mm"};
-    case FileKind::map:
-      return {"loaded", "moved"};
-  }
-  return {};
 }
 
 /// A file whose separator is no comma is told as such, not column by column.
@@ -153,6 +82,7 @@ class HeaderReader {
     read_unit();
     for (const Field& field : *row_) read_column(field);
     check_required();
+    if (!failed_) check_groups();
     if (failed_) return std::nullopt;
     return header_;
   }
@@ -193,7 +123,7 @@ class HeaderReader {
       return;
     }
     if (found != known.end()) {
-      header_.columns.push_back(found->column);
+      header_.columns.push_back({found->column, found->unit});
     } else if (!read_no_load_with_unit(field)) {
       fault(field,
             field.text.empty() ? "a column has no name"
@@ -207,7 +137,7 @@ class HeaderReader {
     const std::string prefix = std::string(kNoLoad) + "_";
     if (header_.kind != FileKind::readings || !field.text.starts_with(prefix)) return false;
     const std::string_view unit = std::string_view(field.text).substr(prefix.size());
-    const bool is_unit = std::any_of(kUnits.begin(), kUnits.end(),
+    const bool is_unit = std::any_of(kReadingUnits.begin(), kReadingUnits.end(),
                                      [&](const UnitName& known) { return known.name == unit; });
     if (!is_unit) return false;
     if (contains(names_, kNoLoad)) {
@@ -218,7 +148,7 @@ class HeaderReader {
                 std::string(unit_name_),
             "the same unit for both");
     } else {
-      header_.columns.push_back(Column::no_load);
+      header_.columns.push_back({Column::no_load, ColumnUnit::none});
     }
     return true;
   }
@@ -229,6 +159,83 @@ class HeaderReader {
       fault(row_->front(), "the column " + std::string(name) + " is missing",
             std::string(kRightHeaders));
     }
+  }
+
+  /// Names of the columns that mean this, as written.
+  [[nodiscard]] std::vector<std::string> names_meaning(Column column) const {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < header_.columns.size(); ++i) {
+      if (header_.columns[i].column == column) names.push_back(names_[i]);
+    }
+    return names;
+  }
+
+  [[nodiscard]] const Field& field_of(Column column) const {
+    for (std::size_t i = 0; i < header_.columns.size(); ++i) {
+      if (header_.columns[i].column == column) return (*row_)[i];
+    }
+    return row_->front();
+  }
+
+  void check_groups() {
+    if (header_.kind == FileKind::trims) check_trims();
+    if (header_.kind == FileKind::shift) check_place();
+    if (header_.kind == FileKind::shift || header_.kind == FileKind::loads) check_load();
+  }
+
+  void at_most_one(Column column) {
+    const std::vector<std::string> names = names_meaning(column);
+    if (names.size() < 2) return;
+    fault(field_of(column), "mixed units: " + names[0] + " beside " + names[1],
+          "keep one of " + units::either(names));
+  }
+
+  void check_place() {
+    at_most_one(Column::x);
+    at_most_one(Column::y);
+    const bool x = header_.has(Column::x);
+    const bool y = header_.has(Column::y);
+    if (header_.has(Column::at) && (x || y)) {
+      fault(field_of(Column::at), "the place is given twice, by at and by x and y",
+            "at (2L, 2 or 2-3), or x and y");
+    } else if (x != y) {
+      fault(field_of(x ? Column::x : Column::y),
+            x ? "the column of y is missing" : "the column of x is missing",
+            "x from end 1 and y from the centre line, left positive, as x_m,y_m");
+    } else if (x && header_.unit_of(Column::x) != header_.unit_of(Column::y) && !failed_) {
+      fault(field_of(Column::y),
+            "mixed units: " + names_meaning(Column::x).front() + " beside " +
+                names_meaning(Column::y).front(),
+            "x_m,y_m or x_ft,y_ft");
+    }
+  }
+
+  void check_load() {
+    at_most_one(Column::load);
+    at_most_one(Column::indication);
+    at_most_one(Column::added);
+    if (!header_.has(Column::indication)) {
+      fault(row_->front(), "the column indication_kg is missing",
+            "indication_kg or indication_lb, or indication with the unit in every field");
+    }
+    if (!header_.has(Column::load) && !header_.has(Column::load_id)) {
+      fault(row_->front(), "the column load_kg is missing",
+            "load_kg or load_lb, or load with the unit in every field; load_id alone where no load "
+            "is known");
+    }
+  }
+
+  void check_trims() {
+    int given = 0;
+    for (const Column column : {Column::turns, Column::ohm, Column::factor}) {
+      given += header_.has(column) ? 1 : 0;
+    }
+    if (given == 1) return;
+    fault(row_->front(),
+          given == 0 ? "no column says how the trims were set"
+                     : "several columns say how the trims were set",
+          "one of turns (clockwise positive, from where it stood), ohm or factor (setting "
+          "afterwards)");
   }
 
   const Row* row_;
@@ -243,7 +250,15 @@ class HeaderReader {
 }  // namespace
 
 bool Header::has(Column column) const {
-  return std::find(columns.begin(), columns.end(), column) != columns.end();
+  return std::any_of(columns.begin(), columns.end(),
+                     [&](const HeaderColumn& known) { return known.column == column; });
+}
+
+ColumnUnit Header::unit_of(Column column) const {
+  const auto found = std::find_if(columns.begin(), columns.end(), [&](const HeaderColumn& known) {
+    return known.column == column;
+  });
+  return found == columns.end() ? ColumnUnit::none : found->unit;
 }
 
 std::optional<Header> parse_header(const Row& row, FaultList& faults) {

@@ -5,38 +5,27 @@
 #include <string>
 #include <vector>
 
+#include "record/columns.h"
 #include "record/csv_table.h"
 #include "record/fault_list.h"
 #include "record/measurement.h"
 
 namespace weighwright::record {
 
-enum class FileKind { readings, turns, heights, gaps, map };
-
-enum class Column {
-  stand,
-  reading,
-  no_load,
-  gap_mm,
-  excitation_V,
-  resolution,
-  ignored,  // ignored: time, temp
-  turns,
-  shim_mm,
-  until,
-  height_mm,
-  support,
-  loaded,
-  moved
+struct HeaderColumn {
+  Column column = Column::ignored;
+  ColumnUnit unit = ColumnUnit::none;
 };
 
 struct Header {
   FileKind kind = FileKind::readings;
   ReadingUnit unit = ReadingUnit::mV;  // readings only
-  std::vector<Column> columns;         // as they stand in the file
+  std::vector<HeaderColumn> columns;   // as they stand in the file
   std::vector<std::string> names;      // as written
 
   [[nodiscard]] bool has(Column column) const;
+  /// Of the first such column; none when there is none.
+  [[nodiscard]] ColumnUnit unit_of(Column column) const;
 };
 
 /// Empty when the header has a fault; all of them are then in `faults`.
