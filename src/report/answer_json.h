@@ -9,6 +9,8 @@
 #include "report/level_view.h"
 #include "report/predict_view.h"
 #include "report/share_view.h"
+#include "report/span_view.h"
+#include "report/trim_view.h"
 #include "units/diagnostic.h"
 
 namespace weighwright::report {
@@ -17,6 +19,9 @@ namespace weighwright::report {
 [[nodiscard]] std::string print_json(const ShareView& view);
 [[nodiscard]] std::string print_json(const CheckView& view);
 [[nodiscard]] std::string print_json(const LevelView& view);
+[[nodiscard]] std::string print_json(const TrimView& view);
+[[nodiscard]] std::string print_json(const PlacementsView& view);
+[[nodiscard]] std::string print_json(const SpanView& view);
 
 /// {"faults":[{"file","line","column","what","expected"}]}
 [[nodiscard]] std::string print_json(const units::Diagnostics& faults);

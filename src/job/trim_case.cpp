@@ -1,0 +1,56 @@
+#include "job/trim_case.h"
+
+#include <utility>
+
+#include "job/read_events.h"
+#include "job/trim_view_of.h"
+#include "trim/advise.h"
+
+namespace weighwright::job {
+namespace {
+
+/// What the answer took for granted of boxes, trims and readings.
+void add_assumed(const deck::Deck& deck,
+                 const trim::TrimAdvice& advice,
+                 std::vector<deck::Assumed>& assumed) {
+  if (deck.boxes.empty()) {
+    const bool digital =
+        !advice.elements.empty() && advice.elements.front().kind == trim::TrimKind::digital;
+    assumed.push_back(
+        {.key = "box.trims", .value = digital ? "digital" : "signal, one for each cell"});
+  }
+  for (const trim::Element& element : advice.elements) {
+    if (element.kind == trim::TrimKind::digital || !element.start_assumed) continue;
+    assumed.push_back({.key = "trim.start",
+                       .value = deck.trimming.attenuates ? "all at their least attenuation"
+                                                         : "all in the middle"});
+    break;
+  }
+  if (!deck.trimming.repeatability_kg) {
+    assumed.push_back({.key = "trim.repeatability", .value = "0.3 d"});
+  }
+  if (!deck.trimming.spread_kg) assumed.push_back({.key = "trim.spread", .value = "e"});
+}
+
+}  // namespace
+
+TrimAnswer trim_case(const TrimRequest& request) {
+  LoadedDeck loaded = load_deck(request.deck);
+  if (!loaded.ok()) return {.view = {}, .faults = std::move(loaded.faults)};
+  Events events = read_events(*loaded.deck, request.files);
+  if (!events.faults.empty()) return {.view = {}, .faults = std::move(events.faults)};
+
+  trim::Advised advised = trim::advise(*loaded.deck, *loaded.model, events.list);
+  if (!advised.advice) {
+    for (units::Diagnostic& fault : advised.faults) {
+      if (fault.file.empty() && !request.files.empty()) fault.file = request.files.back().name;
+    }
+    return {.view = {}, .faults = std::move(advised.faults)};
+  }
+  report::TrimView view = view_of(*loaded.deck, *advised.advice);
+  view.assumed = std::move(loaded.assumed);
+  add_assumed(*loaded.deck, *advised.advice, view.assumed);
+  return {.view = std::move(view), .faults = {}};
+}
+
+}  // namespace weighwright::job
