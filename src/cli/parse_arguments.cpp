@@ -19,6 +19,9 @@ constexpr const char* kFooter = R"(The way through a job:
   weighwright predict deck.toml                 what every stand should carry and read
   weighwright share deck.toml readings.csv      which screws, which way, how far
   weighwright share deck.toml readings.csv turns.csv readings2.csv     and after the turns
+  weighwright signal deck.toml                  millivolts, do the parts fit, circuit faults
+  weighwright trim deck.toml corners.csv        every trim of the corners at once
+  weighwright span deck.toml loads.csv          what the indicator is to be set to
 
 Exit code: 0 done; 1 the answer is "not yet" or "no"; 2 an input is wrong (stderr says
 where); 3 the machine failed. VERB --help says more. `-` reads a file from a pipe.)";
@@ -31,6 +34,35 @@ constexpr const char* kShareFooter =
   gaps      support,gap_mm            2L, or bearing1R for the right bearing of joint 1
   map       loaded,moved              which reading moved when a stand was loaded
 The last one must hold readings or gaps. Exit code 0: in tolerance and nothing else wrong; 1: not yet.)";
+
+constexpr const char* kTrimFooter =
+    R"(FILEs, told apart by their header line, in the order in which things happened:
+  shift     at,load_kg,indication_kg   at: 2L over a stand, 2 section middle, 2-3 between; or x_m,y_m
+            also load_id (a load of unknown mass, the same everywhere), zero_before, zero_after,
+            added_kg (small weights until the display changed over), footprint, going (up, down)
+  trims     trim,turns                 clockwise positive; or trim,ohm or trim,factor (set to)
+The last one must hold shift readings. Exit code 0: every place agrees; 1: not yet.
+  weighwright trim deck.toml --plan --load "10 t"     which placements are worth making)";
+
+constexpr const char* kSpanFooter =
+    R"(FILEs, told apart by their header line, in the order in which things happened:
+  loads     load_kg,indication_kg      known weights on the deck; also material (substitution: m1,
+            m1+m2), zero_before, zero_after, added_kg, going
+  readings, turns, gaps ...            as share takes them: they show that the dead load is shared
+  shift, trims                         as trim takes them: they show that the corners agree
+Without FILE: what the indicator is to be set to from the cells' own papers.
+Exit code 0: the span needs nothing; 1: it is to be set, or something comes first.)";
+
+constexpr const char* kSignalFooter =
+    R"(Examples:
+  weighwright signal deck.toml                                 budget; do cells, box, cable, indicator fit
+  weighwright signal deck.toml --forces forces.csv             stand,force_N: what then is read
+  weighwright signal deck.toml --resistances cells.csv         what a meter says of single cells:
+    stand,input_ohm,output_ohm                 power off, the cell off the box; OL: over the limit
+    also e_plus_s_plus_ohm, e_plus_s_minus_ohm, e_minus_s_plus_ohm, e_minus_s_minus_ohm,
+    insulation_Mohm with test_V (off box and indicator, 50 V DC at most), zero_mV, mV,
+    excitation_V; a line "box" for all together at the home cable, with sense_V
+Exit code 0: nothing fails; 1: a condition fails or a circuit fault is likely.)";
 
 constexpr const char* kPredictFooter = R"(Examples:
   weighwright predict deck.toml --load "3.5 m,0.6 m,10 t"      x from end 1, y left positive, mass
@@ -45,7 +77,8 @@ constexpr const char* kNewFooter =
     R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
 line from --answers or a pipe. Every guess in the file is marked "# assumed".)";
 
-constexpr std::array<std::string_view, 5> kVerbs = {"new", "check", "predict", "share", "level"};
+constexpr std::array<std::string_view, 8> kVerbs = {"new",   "check",  "predict", "share",
+                                                    "level", "signal", "trim",    "span"};
 
 /// Everything that a command line can fill in; one verb's share of it is used.
 struct Filled {
@@ -54,11 +87,47 @@ struct Filled {
   PredictVerb predict;
   ShareVerb share;
   LevelVerb level;
+  TrimVerb trim;
+  SpanVerb span;
+  SignalVerb signal;
   std::string sheet;
 };
 
 void add_json(CLI::App* verb, bool& json) {
   verb->add_flag("--json", json, "the answer (or the faults) as JSON");
+}
+
+void add_signal(CLI::App& app, SignalVerb& filled) {
+  CLI::App* signal = app.add_subcommand(
+      "signal", "millivolts, whether the parts fit together, faults of the circuit");
+  signal->add_option("DECK", filled.deck, "deck file")->required();
+  signal->add_option("--forces", filled.forces, "CSV stand,force_N instead of the dead load");
+  signal->add_option("--resistances", filled.resistances, "CSV of what a meter says of the cells");
+  add_json(signal, filled.json);
+  signal->footer(kSignalFooter);
+}
+
+void add_trim(CLI::App& app, TrimVerb& filled) {
+  CLI::App* trim = app.add_subcommand("trim", "corner adjustment: which trims to what, what then");
+  trim->add_option("DECK", filled.deck, "deck file")->required();
+  trim->add_option("FILE", filled.files, "shift readings and trims made, in order");
+  trim->add_flag("--plan", filled.plan, "which placements are worth making, before any reading");
+  trim->add_option("--load", filled.load, "with --plan: mass that is moved about, \"10 t\"");
+  trim->add_option("--footprint", filled.footprint, "with --plan: its footprint in the deck file");
+  trim->add_option("--within", filled.within,
+                   "with --plan: standard uncertainty wanted of a trim, \"5 kg\"");
+  add_json(trim, filled.json);
+  trim->footer(kTrimFooter);
+}
+
+void add_span(CLI::App& app, SpanVerb& filled) {
+  CLI::App* span = app.add_subcommand("span", "what the indicator is to be set to, linearity");
+  span->add_option("DECK", filled.deck, "deck file")->required();
+  span->add_option("FILE", filled.files, "what was measured and done, in order");
+  span->add_flag("--shared", filled.shared, "the dead load is shared: known without files");
+  span->add_flag("--trimmed", filled.trimmed, "the corners agree: known without files");
+  add_json(span, filled.json);
+  span->footer(kSpanFooter);
 }
 
 void add_verbs(CLI::App& app, Filled& filled) {
@@ -105,6 +174,10 @@ void add_verbs(CLI::App& app, Filled& filled) {
   level->add_option("--raise", filled.level.raise, "rise of the plate's middle");
   add_json(level, filled.level.json);
   level->footer(kLevelFooter);
+
+  add_signal(app, filled.signal);
+  add_trim(app, filled.trim);
+  add_span(app, filled.span);
 }
 
 Request chosen(const CLI::App& app, Filled filled) {
@@ -112,6 +185,9 @@ Request chosen(const CLI::App& app, Filled filled) {
   if (app.got_subcommand("check")) return filled.check;
   if (app.got_subcommand("predict")) return filled.predict;
   if (app.got_subcommand("level")) return filled.level;
+  if (app.got_subcommand("signal")) return filled.signal;
+  if (app.got_subcommand("trim")) return filled.trim;
+  if (app.got_subcommand("span")) return filled.span;
   if (filled.sheet == "text") filled.share.sheet = Sheet::text;
   if (filled.sheet == "html") filled.share.sheet = Sheet::html;
   return filled.share;
@@ -140,7 +216,17 @@ WrongArguments wrong_verb(const std::vector<std::string>& arguments) {
 }
 
 /// Combinations that the parser does not know to be wrong.
+std::optional<std::string> contradiction(const TrimVerb& trim) {
+  if (trim.plan && !trim.files.empty()) return "--plan comes before any reading: no FILE with it";
+  if (!trim.plan && trim.files.empty()) return "there is no FILE with shift readings";
+  if (!trim.plan && (trim.load || trim.footprint || trim.within)) {
+    return "--load, --footprint and --within are for --plan only";
+  }
+  return {};
+}
+
 std::optional<std::string> contradiction(const Request& request) {
+  if (const auto* trim = std::get_if<TrimVerb>(&request)) return contradiction(*trim);
   const auto* share = std::get_if<ShareVerb>(&request);
   if (share == nullptr) return {};
   if (share->json && share->sheet != Sheet::none) return "--json and --sheet exclude each other";
@@ -177,7 +263,7 @@ Request parse_arguments(const std::vector<std::string>& arguments) {
   }
   Request request = chosen(app, std::move(filled));
   if (const auto problem = contradiction(request)) {
-    return wrong(arguments, *problem, "see weighwright share --help");
+    return wrong(arguments, *problem, "see weighwright " + first + " --help");
   }
   return request;
 }

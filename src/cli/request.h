@@ -52,6 +52,31 @@ struct LevelVerb {
   bool json = false;
 };
 
+struct TrimVerb {
+  std::string deck;
+  std::vector<std::string> files;
+  bool plan = false;                     // which placements are worth making
+  std::optional<std::string> load;       // plan: "10 t"
+  std::optional<std::string> footprint;  // plan: a [[footprint]] of the deck file
+  std::optional<std::string> within;     // plan: standard uncertainty of a trim
+  bool json = false;
+};
+
+struct SpanVerb {
+  std::string deck;
+  std::vector<std::string> files;
+  bool shared = false;   // the user says that the dead load is shared
+  bool trimmed = false;  // and that the corners agree
+  bool json = false;
+};
+
+struct SignalVerb {
+  std::string deck;
+  std::optional<std::string> forces;
+  std::optional<std::string> resistances;
+  bool json = false;
+};
+
 /// Text to print as it is: help, version.
 struct PrintText {
   std::string text;
@@ -63,8 +88,16 @@ struct WrongArguments {
   bool json = false;
 };
 
-using Request =
-    std::variant<NewVerb, CheckVerb, PredictVerb, ShareVerb, LevelVerb, PrintText, WrongArguments>;
+using Request = std::variant<NewVerb,
+                             CheckVerb,
+                             PredictVerb,
+                             ShareVerb,
+                             LevelVerb,
+                             TrimVerb,
+                             SpanVerb,
+                             SignalVerb,
+                             PrintText,
+                             WrongArguments>;
 
 /// @param arguments  without the program's name
 [[nodiscard]] Request parse_arguments(const std::vector<std::string>& arguments);

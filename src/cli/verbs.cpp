@@ -9,8 +9,12 @@
 #include "cli/interview.h"
 #include "job/check_case.h"
 #include "job/level_case.h"
+#include "job/placements_case.h"
 #include "job/predict_case.h"
 #include "job/share_case.h"
+#include "job/signal_case.h"
+#include "job/span_case.h"
+#include "job/trim_case.h"
 #include "report/answer_json.h"
 #include "report/share_sheet.h"
 
@@ -133,6 +137,70 @@ int run_verb(const LevelVerb& verb, Streams streams) {
   if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
   streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
   return kDone;
+}
+
+/// A deck file and what happened, all missing files told at once.
+std::optional<std::vector<job::InputFile>> read_all(const std::string& deck,
+                                                    const std::vector<std::string>& files,
+                                                    bool json,
+                                                    Streams streams) {
+  std::vector<std::string> paths = {deck};
+  paths.insert(paths.end(), files.begin(), files.end());
+  units::Diagnostics faults = doubled_pipe(paths);
+  std::vector<job::InputFile> inputs;
+  if (faults.empty()) {
+    for (const std::string& path : paths) inputs.push_back(read_input(path, streams, faults));
+  }
+  if (faults.empty()) return inputs;
+  print_faults(faults, json, streams);
+  return {};
+}
+
+int run_placements(const TrimVerb& verb, const job::InputFile& deck, Streams streams) {
+  const job::PlacementsAnswer answer = job::placements_case(
+      {.deck = deck, .load = verb.load, .footprint = verb.footprint, .within = verb.within});
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return answer.view->possible ? kDone : kNo;
+}
+
+int run_verb(const TrimVerb& verb, Streams streams) {
+  auto inputs = read_all(verb.deck, verb.files, verb.json, streams);
+  if (!inputs) return kWrongInput;
+  if (verb.plan) return run_placements(verb, inputs->front(), streams);
+  job::TrimRequest request{.deck = inputs->front(), .files = {inputs->begin() + 1, inputs->end()}};
+  const job::TrimAnswer answer = job::trim_case(request);
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return answer.view->done ? kDone : kNo;
+}
+
+int run_verb(const SpanVerb& verb, Streams streams) {
+  auto inputs = read_all(verb.deck, verb.files, verb.json, streams);
+  if (!inputs) return kWrongInput;
+  job::SpanRequest request{.deck = inputs->front(),
+                           .files = {inputs->begin() + 1, inputs->end()},
+                           .shared = verb.shared,
+                           .trimmed = verb.trimmed};
+  const job::SpanAnswer answer = job::span_case(request);
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return answer.view->done ? kDone : kNo;
+}
+
+int run_verb(const SignalVerb& verb, Streams streams) {
+  units::Diagnostics faults =
+      doubled_pipe({verb.deck, verb.forces.value_or(""), verb.resistances.value_or("")});
+  if (!faults.empty()) return wrong_input(faults, verb.json, streams);
+  job::SignalRequest request;
+  request.deck = read_input(verb.deck, streams, faults);
+  if (verb.forces) request.forces = read_input(*verb.forces, streams, faults);
+  if (verb.resistances) request.resistances = read_input(*verb.resistances, streams, faults);
+  if (!faults.empty()) return wrong_input(faults, verb.json, streams);
+  const job::SignalAnswer answer = job::signal_case(request);
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return answer.view->fine ? kDone : kNo;
 }
 
 int run_verb(const NewVerb& verb, Streams streams) {

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "job/assumed_of.h"
 #include "job/read_events.h"
 #include "job/trim_view_of.h"
 #include "trim/advise.h"
@@ -10,9 +11,9 @@ namespace weighwright::job {
 namespace {
 
 /// What the answer took for granted of boxes, trims and readings.
-void add_assumed(const deck::Deck& deck,
-                 const trim::TrimAdvice& advice,
-                 std::vector<deck::Assumed>& assumed) {
+void add_trimming(const deck::Deck& deck,
+                  const trim::TrimAdvice& advice,
+                  std::vector<deck::Assumed>& assumed) {
   if (deck.boxes.empty()) {
     const bool digital =
         !advice.elements.empty() && advice.elements.front().kind == trim::TrimKind::digital;
@@ -49,7 +50,8 @@ TrimAnswer trim_case(const TrimRequest& request) {
   }
   report::TrimView view = view_of(*loaded.deck, *advised.advice);
   view.assumed = std::move(loaded.assumed);
-  add_assumed(*loaded.deck, *advised.advice, view.assumed);
+  drop_sharing(view.assumed);
+  add_trimming(*loaded.deck, *advised.advice, view.assumed);
   return {.view = std::move(view), .faults = {}};
 }
 

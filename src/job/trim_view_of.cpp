@@ -198,6 +198,13 @@ void show_learned(const deck::Deck& deck, const TrimAdvice& advice, report::Trim
       say.figure(advice.fit.turn->u * advice.reference_kg), say.load(advice.reference_kg));
 }
 
+/// What the settings do to the deck as a whole.
+std::string level_sentence(const TrimAdvice& advice) {
+  if (std::abs(advice.whole_deck) < 5e-5) return "The span comes after the corners.";
+  return fmt::format("All readings move by {:+.2f} % with it: the span comes after the corners.",
+                     advice.whole_deck * 100.0);
+}
+
 void show_work(const deck::Deck& deck,
                const TrimAdvice& advice,
                const TrimSettingWords& words,
@@ -223,11 +230,7 @@ void show_work(const deck::Deck& deck,
   }
   if (view.trims.empty() && !view.learn) return;
   const IndicationWords say(deck);
-  view.after = view.learn ? ""
-                          : fmt::format(
-                                "Then read zero and every place again. Every reading moves by "
-                                "{:+.2f} % with it: the span is set after the corners.",
-                                advice.whole_deck * 100.0);
+  view.after = view.learn ? "" : "Then read zero and every place again. " + level_sentence(advice);
   view.cautions = {
       "Loads on the deck only where it is grouted, cured and restrained; weights and trucks moved "
       "by "

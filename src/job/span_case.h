@@ -1,0 +1,27 @@
+#pragma once
+/// Span: what the indicator should show from the cells' papers, and what known loads say.
+
+#include <optional>
+#include <vector>
+
+#include "job/load_deck.h"
+#include "report/span_view.h"
+#include "units/diagnostic.h"
+
+namespace weighwright::job {
+
+struct SpanRequest {
+  InputFile deck;
+  std::vector<InputFile> files;  // loads, and what shows that share and trim are done; in order
+  bool shared = false;           // the user says so
+  bool trimmed = false;
+};
+
+struct SpanAnswer {
+  std::optional<report::SpanView> view;  // empty when there are faults
+  units::Diagnostics faults;
+};
+
+[[nodiscard]] SpanAnswer span_case(const SpanRequest& request);
+
+}  // namespace weighwright::job
