@@ -6,21 +6,12 @@
 #include <stdexcept>
 #include <string>
 
-#include "signal/four_pole.h"
+#include "signal/cell_pole.h"
 
 namespace weighwright::signal {
 namespace {
 
 using Pair = Eigen::Vector2d;  // S+, S-
-
-/// One cell at a force, condensed to its terminals at the box.
-struct CellPole {
-  FourVector series_ohm;    // all that lies before the bridge
-  FourMatrix slope;         // dY/dF of the bridge, 1/(ohm N)
-  FourMatrix inward;        // bridge voltages for those at the box
-  FourMatrix admittance;    // at the box
-  double before_ohm = 0.0;  // of that, in each supply lead up to the cell's own terminals
-};
 
 struct BoxPole {
   FourMatrix admittance;  // all that hangs on this box: its cells and the boxes behind it
@@ -55,30 +46,6 @@ void check(const Wiring& wiring, const Eigen::VectorXd& force_N) {
             "leads and trims must be 0 ohm or more");
     require(cell.box >= 0 && cell.box < static_cast<int>(wiring.boxes.size()), "no such box");
   }
-}
-
-CellPole condense(const WiredCell& cell, double force_N) {
-  // With pads the bridge sees R_out / R_in of the supply; its strain makes up for that.
-  const double pads_ohm = std::max(cell.input_ohm - cell.output_ohm, 0.0);
-  const double boost = (cell.output_ohm + pads_ohm) / cell.output_ohm;
-  const double dx_dF = cell.output_V_per_V / cell.rated_N * boost;
-  const double x = dx_dF * force_N + cell.zero_V_per_V * boost;
-  require(std::abs(x) < 1.0, "a force far beyond the cell");
-  FourMatrix bridge = bridge_admittance(strained(cell.output_ohm, x));
-  if (cell.input_ohm < cell.output_ohm) {
-    const double across = 1.0 / cell.input_ohm - 1.0 / cell.output_ohm;
-    bridge.topLeftCorner<2, 2>() +=
-        (Eigen::Matrix2d() << across, -across, -across, across).finished();
-  }
-  CellPole pole;
-  pole.before_ohm = cell.lead_ohm + cell.supply_trim_ohm / 2.0;
-  const double supply_ohm = pole.before_ohm + pads_ohm / 2.0;
-  const double signal_ohm = cell.lead_ohm + cell.signal_trim_ohm / 2.0;
-  pole.series_ohm << supply_ohm, supply_ohm, signal_ohm, signal_ohm;
-  pole.inward = behind_series(bridge, pole.series_ohm);
-  pole.admittance = bridge * pole.inward;
-  pole.slope = bridge_slope(cell.output_ohm, x) * dx_dF;
-  return pole;
 }
 
 /// The whole network with its voltages at the indicator.

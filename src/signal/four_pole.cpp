@@ -3,18 +3,6 @@
 #include <Eigen/LU>
 
 namespace weighwright::signal {
-namespace {
-
-/// Adds a conductance between two terminals.
-void join(FourMatrix& admittance, int from, int to, double conductance) {
-  admittance(from, from) += conductance;
-  admittance(to, to) += conductance;
-  admittance(from, to) -= conductance;
-  admittance(to, from) -= conductance;
-}
-
-}  // namespace
-
 Arms strained(double resistance_ohm, double x) {
   return {resistance_ohm * (1.0 - x), resistance_ohm * (1.0 + x), resistance_ohm * (1.0 + x),
           resistance_ohm * (1.0 - x)};

@@ -18,6 +18,15 @@ using FourMatrix = Eigen::Matrix<double, 4, 4>;  // 1/ohm, or a ratio of voltage
 
 enum Terminal { supply_plus = 0, supply_minus = 1, signal_plus = 2, signal_minus = 3 };
 
+/// Adds a conductance between two nodes of an admittance matrix.
+template <class Matrix>
+void join(Matrix& admittance, int from, int to, double siemens) {
+  admittance(from, from) += siemens;
+  admittance(to, to) += siemens;
+  admittance(from, to) -= siemens;
+  admittance(to, from) -= siemens;
+}
+
 /// Arms of a bridge. A force raises S+ against S-: it lets E+S+ and E-S- fall.
 struct Arms {
   double plus_plus_ohm = 0.0;    // E+ to S+

@@ -7,7 +7,7 @@
 namespace weighwright::signal {
 namespace {
 
-constexpr double kFloating_S = 1e-13;
+constexpr double kFloating_S = 1e-15;
 
 /// Potentials when some nodes (`held`) have given ones and `current_A` flows into the others.
 Eigen::VectorXd solve_free(const Eigen::MatrixXd& admittance,

@@ -1,13 +1,14 @@
 #pragma once
-/// Potentials of any network of resistors with one ideal source, by nodal analysis.
+/// Potentials of any network of resistors with one ideal source, by nodal analysis: the tests'
+/// second way beside the program's condensed circuits.
 ///
 /// Model   Steady DC. Every node but the reference has an unknown potential; Kirchhoff's current
 /// law
 ///         at each gives a symmetric positive definite system (a node that nothing reaches is held
-///         by 1e-13 S to the reference, so that it has a potential at all: 0 V).
+///         by 1e-15 S to the reference, so that it has a potential at all: 0 V).
 /// Source  Nodal analysis (any text on linear networks; from memory, unverified).
-/// Limits  Dense; made for a cell or a box, some tens of nodes. Resistances above 1e13 ohm drown in
-///         the 1e-13 S; resistances of nothing are not allowed, give both ends one node.
+/// Limits  Dense; made for a cell or a box, some tens of nodes. Resistances above 1e14 ohm drown in
+///         the 1e-15 S; resistances of nothing are not allowed, give both ends one node.
 
 #include <Eigen/Core>
 #include <vector>
