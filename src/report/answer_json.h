@@ -9,6 +9,7 @@
 #include "report/level_view.h"
 #include "report/predict_view.h"
 #include "report/share_view.h"
+#include "report/signal_view.h"
 #include "report/span_view.h"
 #include "report/trim_view.h"
 #include "units/diagnostic.h"
@@ -19,6 +20,7 @@ namespace weighwright::report {
 [[nodiscard]] std::string print_json(const ShareView& view);
 [[nodiscard]] std::string print_json(const CheckView& view);
 [[nodiscard]] std::string print_json(const LevelView& view);
+[[nodiscard]] std::string print_json(const SignalView& view);
 [[nodiscard]] std::string print_json(const TrimView& view);
 [[nodiscard]] std::string print_json(const PlacementsView& view);
 [[nodiscard]] std::string print_json(const SpanView& view);
