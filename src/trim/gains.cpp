@@ -38,7 +38,7 @@ class TrimHistory {
     }
   }
 
-  [[nodiscard]] bool learns() const { return turned_.back().cwiseAbs().maxCoeff() > 0.0; }
+  [[nodiscard]] bool learns() const { return !turned_.back().isZero(0.0); }
   [[nodiscard]] VectorXd effects(int epoch, double per_turn) const {
     const auto e = static_cast<std::size_t>(epoch);
     return known_[e] + per_turn * turned_[e];

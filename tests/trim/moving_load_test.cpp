@@ -14,9 +14,9 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 /// Forces on the stands as a two-axle vehicle (base 4.5 m, 35 and 65 % of its weight) rolls over
-/// the deck with both axles on it, 60 samples; `offset_m` left of the centre line, `weaving_m` more
-/// at the end than at the start.
-MatrixXd rolling(double offset_m, double weaving_m) {
+/// the deck with both axles on it, 60 samples; `offset_m` left of the centre line, `oblique_m` more
+/// at the end than at the start, and `weaving_m` out and back between.
+MatrixXd rolling(double offset_m, double oblique_m, double weaving_m = 0.0) {
   deck::Deck deck = statics::tests::deck_r3();
   const statics::Model model = statics::tests::built(deck);
   const statics::ContactState state = statics::solve_contact(
