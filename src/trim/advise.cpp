@@ -353,19 +353,28 @@ class Advisor {
       learning.turns = std::clamp(std::ceil(visible / *element.size_per_turn), 1.0,
                                   std::max(1.0, std::floor(*deck_.trimming.turns / 2.0)));
     }
-    // A first try that moved nothing was against its end, or too small: the other way, and further.
-    if (fit().turn) learning.turns = -2.0 * last_turns(learning.turns);
+    if (fit().turn) learn_on(learning);
     advice_.learning = learning;
     advice_.verdict = Verdict::learn;
   }
 
-  [[nodiscard]] double last_turns(double otherwise) const {
+  /// The first try told too little. Where it moved something, further the same way at the same
+  /// trim, for the load still stands there; where it moved nothing it was against its end, or far
+  /// too small: the other way, and further.
+  void learn_on(Learning& learning) const {
+    const bool moved = std::abs(fit().turn->effect) > fit().turn->u;
     for (auto set = advice_.shifts.moves.rbegin(); set != advice_.shifts.moves.rend(); ++set) {
       for (const record::TrimMove& move : set->moves) {
-        if (move.turns && *move.turns != 0.0) return *move.turns;
+        if (!move.turns || *move.turns == 0.0) continue;
+        learning.turns = (moved ? 2.0 : -2.0) * *move.turns;
+        for (std::size_t k = 0; moved && k < advice_.elements.size(); ++k) {
+          if (print(advice_.elements[k].place) == print(move.place)) {
+            learning.element = static_cast<int>(k);
+          }
+        }
+        return;
       }
     }
-    return otherwise;
   }
 
   /// What every place will read after the change, and the spread.

@@ -1,6 +1,7 @@
 #include "trim/design.h"
 
 #include <Eigen/Cholesky>
+#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -177,6 +178,13 @@ double bound(const Criterion& criterion, int placements) {
   return best;
 }
 
+/// Every placement's shares sum to 1, so the combinations that sum to 0 and are seen by n of them
+/// have rank n - 1 at most.
+int fewest_by_rank(const DesignProblem& problem) {
+  if (!problem.information.isZero(0.0)) return 0;
+  return static_cast<int>(problem.wanted.fullPivLu().rank()) + 1;
+}
+
 Design describe(const Criterion& criterion, std::vector<int> chosen, const MatrixXd& information) {
   Design design;
   design.chosen = std::move(chosen);
@@ -244,7 +252,8 @@ Design best_design(const DesignProblem& problem, int placements) {
 FewestPlacements fewest_placements(const DesignProblem& problem, double u_wanted, int most) {
   const Criterion criterion(problem);
   FewestPlacements answer;
-  for (int n = 0; n <= most; ++n) {
+  answer.no_fewer_than = fewest_by_rank(problem);
+  for (int n = answer.no_fewer_than; n <= most; ++n) {
     // The worst trim is never better than the mean of all, and that never better than the bound.
     if (bound(criterion, n) > u_wanted * u_wanted) {
       answer.no_fewer_than = n + 1;

@@ -15,17 +15,26 @@ using Eigen::VectorXd;
 constexpr int kSteps = 8;
 constexpr double kSettled = 1e-13;
 constexpr int kFreedomsToWiden = 3;
-constexpr double kSignIsSure = 3.0;  // standard uncertainties
+constexpr double kTurnIsSure = 4.0;  // standard uncertainties: its size to a quarter
+constexpr double kSameFit = 1e-6;    // of chi-square
 constexpr double kUnseen = 1e-5;     // parts of a combination that rounding may leave
 
 std::size_t at(Eigen::Index index) {
   return static_cast<std::size_t>(index);
 }
 
+/// What a trim of unknown turn does that is believed to stand at its least attenuation.
+enum class Ends {
+  none,    // it goes on either way
+  raises,  // clockwise raises: it stands at its end and turns on clockwise without effect
+  lowers   // clockwise lowers: the same the other way
+};
+
 /// Where the trims stood in every epoch: known effects, and turns whose effect is to be learned.
 class TrimHistory {
  public:
-  TrimHistory(const Shifts& shifts, const std::vector<Element>& elements) {
+  TrimHistory(const Shifts& shifts, const std::vector<Element>& elements, Ends ends)
+      : ends_(ends) {
     VectorXd known(elements.size());
     VectorXd turned = VectorXd::Zero(known.size());
     for (std::size_t k = 0; k < elements.size(); ++k) {
@@ -54,10 +63,10 @@ class TrimHistory {
     turned_.push_back(turned);
   }
 
-  static void make(const record::TrimMove& move,
-                   const std::vector<Element>& elements,
-                   VectorXd& known,
-                   VectorXd& turned) {
+  void make(const record::TrimMove& move,
+            const std::vector<Element>& elements,
+            VectorXd& known,
+            VectorXd& turned) const {
     for (std::size_t k = 0; k < elements.size(); ++k) {
       const Element& element = elements[k];
       if (print(element.place) != print(move.place)) continue;
@@ -65,10 +74,20 @@ class TrimHistory {
       if (move.factor) known(i) = std::log(*move.factor);
       if (move.ohm && element.cell_ohm > 0.0) known(i) = effect_of_ohm(element, *move.ohm);
       if (move.turns && element.per_turn) known(i) += *move.turns * *element.per_turn;
-      if (move.turns && !element.per_turn) turned(i) += *move.turns;
+      if (move.turns && !element.per_turn) {
+        turned(i) += *move.turns;
+        if (element.start >= element.highest) turned(i) = stopped(turned(i));
+      }
     }
   }
 
+  [[nodiscard]] double stopped(double turned) const {
+    if (ends_ == Ends::raises) return std::min(turned, 0.0);
+    if (ends_ == Ends::lowers) return std::max(turned, 0.0);
+    return turned;
+  }
+
+  Ends ends_;
   std::vector<VectorXd> known_;
   std::vector<VectorXd> turned_;
 };
@@ -88,10 +107,10 @@ VectorXd turn_slope(const std::vector<Element>& elements, const VectorXd& turned
 
 class Fitter {
  public:
-  Fitter(const Shifts& shifts, const std::vector<Element>& elements)
+  Fitter(const Shifts& shifts, const std::vector<Element>& elements, Ends ends)
       : shifts_(shifts),
         elements_(elements),
-        history_(shifts, elements),
+        history_(shifts, elements, ends),
         stands_(shifts.placed.front().share.size()),
         rows_(static_cast<Eigen::Index>(shifts.placed.size())) {
     const bool any_known = std::any_of(shifts.placed.begin(), shifts.placed.end(),
@@ -104,6 +123,9 @@ class Fitter {
     gains_ = VectorXd::Ones(stands_);
     guess_loads();
   }
+
+  /// Whether a trim was turned of which nobody knows what a turn does.
+  [[nodiscard]] bool learns() const { return history_.learns(); }
 
   GainFit fit() {
     LeastSquares solved;
@@ -206,7 +228,7 @@ class Fitter {
       const double u = fit.widened * solved.solver.row(turn_at_).norm();
       const bool seen = solved.seen(turn_at_, turn_at_) > 1.0 - 1e-6;
       fit.turn = TurnLearned{
-          .effect = per_turn_, .u = u, .sure = seen && std::abs(per_turn_) > kSignIsSure * u};
+          .effect = per_turn_, .u = u, .sure = seen && std::abs(per_turn_) > kTurnIsSure * u};
     }
     return fit;
   }
@@ -260,7 +282,18 @@ class Fitter {
 }  // namespace
 
 GainFit fit_gains(const Shifts& shifts, const std::vector<Element>& elements) {
-  return Fitter(shifts, elements).fit();
+  Fitter free(shifts, elements, Ends::none);
+  GainFit best = free.fit();
+  if (!free.learns()) return best;
+  // With its end: which way it turned on without effect is told by what fits the readings better.
+  for (const Ends ends : {Ends::raises, Ends::lowers}) {
+    Fitter stopped(shifts, elements, ends);
+    if (!stopped.learns()) continue;
+    GainFit fit = stopped.fit();
+    const bool agrees = fit.turn && (fit.turn->effect > 0.0) == (ends == Ends::raises);
+    if (agrees && fit.chi_square < best.chi_square - kSameFit) best = std::move(fit);
+  }
+  return best;
 }
 
 bool is_determined(const GainFit& fit, const Eigen::VectorXd& combination) {

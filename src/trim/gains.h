@@ -24,7 +24,7 @@ namespace weighwright::trim {
 struct TurnLearned {
   double effect = 0.0;  // change of ln(reading) of the trim's own cell
   double u = 0.0;       // standard uncertainty
-  bool sure = false;    // its sign is certain (3 u)
+  bool sure = false;    // known to a quarter of itself (4 u), and its sign beyond doubt
 };
 
 struct GainFit {
