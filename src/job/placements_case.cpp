@@ -145,11 +145,17 @@ void show_answer(const deck::Deck& deck,
                                     ? "fewer can not"
                                     : fmt::format("no fewer than {} could", fewest.no_fewer_than));
   } else {
-    view.headline = fmt::format(
-        "NOT WITH THIS LOAD: {} placements of {} do not tell every trim to ± {}. A heavier load, a "
-        "finer reading (tenths of d, or small weights until the display changes over), or less "
-        "asked for.",
-        most, say.load(question.load_kg), say.mass(question.within_kg));
+    const bool open = std::isinf(trim::best_design(problem, most).u_worst);
+    view.headline =
+        open ? fmt::format(
+                   "NOT WITH THIS LOAD: wherever {} stands as a whole, some trims stay "
+                   "undetermined. A shorter or narrower load.",
+                   say.load(question.load_kg))
+             : fmt::format(
+                   "NOT WITH THIS LOAD: {} placements of {} do not tell every trim to ± {}. A "
+                   "heavier load, a finer reading (tenths of d, or small weights until the "
+                   "display changes over), or less asked for.",
+                   most, say.load(question.load_kg), say.mass(question.within_kg));
   }
   show_table(deck, problem, question, std::min(least, std::max(count, 1)),
              std::max(count, least + kRowsMore), view);

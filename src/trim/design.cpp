@@ -24,52 +24,100 @@ constexpr double kUndetermined = 0.9e-2;  // nearly all of that left: the placem
 constexpr double kBrings_more = 1e-9;     // relative
 constexpr int kContinuousSteps = 400;
 
-LoadPlace point_at(double x_m, double y_m) {
-  LoadPlace place;
-  place.kind = LoadPlace::Kind::point;
-  place.x_m = x_m;
-  place.y_m = y_m;
-  return place;
+/// How far a load's wheels lie from its own centre.
+struct Reach {
+  double back_m = 0.0;   // towards end 1
+  double ahead_m = 0.0;  // towards end 2
+  double left_m = 0.0;
+  double right_m = 0.0;
+};
+
+Reach reach_of(const deck::Deck& deck, const std::string& footprint) {
+  Reach reach;
+  for (const deck::Footprint& known : deck.footprints) {
+    if (known.name != footprint) continue;
+    for (const deck::Footprint::Point& point : known.points) {
+      reach.back_m = std::max(reach.back_m, -point.along_m);
+      reach.ahead_m = std::max(reach.ahead_m, point.along_m);
+      reach.left_m = std::max(reach.left_m, point.left_m);
+      reach.right_m = std::max(reach.right_m, -point.left_m);
+    }
+  }
+  return reach;
 }
 
-std::vector<std::pair<LoadPlace, std::string>> places_of(const deck::Deck& deck) {
-  std::vector<std::pair<LoadPlace, std::string>> places;
-  const auto named = [&](LoadPlace place, std::string name) {
-    place.typed = name;
-    places.emplace_back(place, name);
-  };
-  for (int i = 0; i < deck.stand_count(); ++i) {
-    LoadPlace place;
-    place.kind = LoadPlace::Kind::stand;
-    place.stand = units::StandIndex{i};
-    named(place, units::print(place.stand));
+std::string metres(double value) {
+  return units::print_fixed(value, 2) + " m";
+}
+
+/// Places that a person would name, each moved in as far as the whole footprint needs.
+class PlaceList {
+ public:
+  PlaceList(const deck::Deck& deck, const std::string& footprint)
+      : deck_(deck), reach_(reach_of(deck, footprint)) {
+    half_width_m_ = std::numeric_limits<double>::infinity();
+    for (const deck::Module& module : deck.modules) {
+      half_width_m_ = std::min(half_width_m_, module.width_m / 2.0);
+    }
   }
-  const int sections = static_cast<int>(deck.sections.size());
-  for (int s = 0; s < sections; ++s) {
-    LoadPlace place;
-    place.kind = LoadPlace::Kind::section;
-    place.section = units::SectionIndex{s};
-    named(place, std::to_string(s + 1));
+
+  std::vector<std::pair<LoadPlace, std::string>> list() {
+    const int sections = static_cast<int>(deck_.sections.size());
+    for (int i = 0; i < deck_.stand_count(); ++i) {
+      LoadPlace place;
+      place.kind = LoadPlace::Kind::stand;
+      place.stand = units::StandIndex{i};
+      const auto& section = deck_.sections[static_cast<std::size_t>(i / 2)];
+      add(place, units::print(place.stand), section.at_m, deck_.stand_y_m(place.stand));
+    }
+    for (int s = 0; s < sections; ++s) {
+      LoadPlace place;
+      place.kind = LoadPlace::Kind::section;
+      place.section = units::SectionIndex{s};
+      add(place, std::to_string(s + 1), deck_.sections[static_cast<std::size_t>(s)].at_m, 0.0);
+    }
+    for (int s = 0; s + 1 < sections; ++s) add_span(s);
+    return std::move(places_);
   }
-  for (int s = 0; s + 1 < sections; ++s) {
+
+ private:
+  void add_span(int s) {
+    const auto& here = deck_.sections[static_cast<std::size_t>(s)];
+    const auto& next = deck_.sections[static_cast<std::size_t>(s) + 1];
+    const double x_m = (here.at_m + next.at_m) / 2.0;
+    const double y_m = std::min(here.across_m, next.across_m) / 2.0;
+    const std::string name = std::to_string(s + 1) + "-" + std::to_string(s + 2);
     LoadPlace place;
     place.kind = LoadPlace::Kind::span;
     place.section = units::SectionIndex{s};
-    const std::string name = std::to_string(s + 1) + "-" + std::to_string(s + 2);
-    named(place, name);
-    const auto& here = deck.sections[static_cast<std::size_t>(s)];
-    const auto& next = deck.sections[static_cast<std::size_t>(s) + 1];
-    const double x_m = (here.at_m + next.at_m) / 2.0;
-    const double y_m = std::min(here.across_m, next.across_m) / 2.0;
-    for (const double side : {1.0, -1.0}) {
-      places.emplace_back(point_at(x_m, side * y_m), name +
-                                                         (side > 0.0 ? " left, x " : " right, x ") +
-                                                         units::print_fixed(x_m, 2) + " m, y " +
-                                                         units::print_fixed(side * y_m, 2) + " m");
-    }
+    add(place, name, x_m, 0.0);
+    place.kind = LoadPlace::Kind::deck;  // has no name of its own: a point
+    add(place, name + " left", x_m, y_m);
+    add(place, name + " right", x_m, -y_m);
   }
-  return places;
-}
+
+  void add(LoadPlace place, std::string name, double x_m, double y_m) {
+    const double x_in =
+        std::clamp(x_m, reach_.back_m, std::max(reach_.back_m, deck_.length_m() - reach_.ahead_m));
+    const double right = -half_width_m_ + reach_.right_m;
+    const double y_in = std::clamp(y_m, right, std::max(right, half_width_m_ - reach_.left_m));
+    const bool moved = x_in != x_m || y_in != y_m;
+    if (moved || place.kind == LoadPlace::Kind::deck) {
+      place.kind = LoadPlace::Kind::point;
+      place.x_m = x_in;
+      place.y_m = y_in;
+      name += (moved ? ", moved in: x " : ": x ") + metres(x_in) + ", y " + metres(y_in);
+    } else {
+      place.typed = name;
+    }
+    places_.emplace_back(std::move(place), std::move(name));
+  }
+
+  const deck::Deck& deck_;
+  Reach reach_;
+  double half_width_m_ = 0.0;
+  std::vector<std::pair<LoadPlace, std::string>> places_;
+};
 
 /// Gains' information with a prior, and the criterion on top of it.
 class Criterion {
@@ -207,7 +255,7 @@ std::vector<Candidate> candidates_of(const deck::Deck& deck,
   const statics::ContactState state =
       statics::solve_contact(model, model.dead, Eigen::VectorXd::Zero(deck.stand_count()), scales);
   std::vector<Candidate> candidates;
-  for (const auto& [place, name] : places_of(deck)) {
+  for (const auto& [place, name] : PlaceList(deck, footprint).list()) {
     const auto points = unit_load(deck, place, footprint);
     if (!points || !statics::point_loads(model, *points).load) continue;
     const MatrixXd shares = statics::influence_surface(model, state, scales, *points);

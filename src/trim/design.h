@@ -30,7 +30,7 @@ struct Candidate {
 };
 
 /// Over every stand, at the middle of every section, and between sections left, middle and right,
-/// as far as the load's whole footprint is on the deck.
+/// each moved in as far as the load's whole footprint needs; none where it does not fit at all.
 [[nodiscard]] std::vector<Candidate> candidates_of(const deck::Deck& deck,
                                                    const statics::Model& model,
                                                    const std::string& footprint);

@@ -155,23 +155,39 @@ class Judge {
         .other_kg = load_of(light);
   }
 
+  /// What every path would weigh with its trims where they stood first: a trim that was turned away
+  /// (to learn what a turn does, or by mistake) is no fault, one that hides a fault is.
   void check_demands() {
     const double most = deck_.trimming.most;
-    std::vector<double> gains(fit_.log_gain.begin(), fit_.log_gain.end());
-    const double middle = median(gains);
-    for (Eigen::Index i = 0; i < fit_.log_gain.size(); ++i) {
-      const double demand = std::expm1(fit_.log_gain(i) - middle);
-      if (std::abs(demand) <= most || !is_determined(fit_, contrast(i))) continue;
-      Finding finding;
-      finding.cause = Cause::beyond_limit;
-      finding.place = units::print(units::StandIndex{static_cast<int>(i)});
-      finding.stand = static_cast<int>(i);
-      finding.found = demand;
-      finding.limit = most;
-      finding.blocks = true;
-      findings_.push_back(finding);
+    Eigen::VectorXd standing = Eigen::VectorXd::Zero(fit_.log_gain.size());
+    for (std::size_t k = 0; k < elements_.size(); ++k) {
+      const double moved = fit_.effects_now(static_cast<Eigen::Index>(k)) - elements_[k].start;
+      for (const int stand : elements_[k].stands) standing(stand) += moved;
     }
-    check_standing(most);
+    const Eigen::VectorXd own = fit_.log_gain - standing;
+    const double middle = median({own.begin(), own.end()});
+    const double usual = median({standing.begin(), standing.end()});
+    for (Eigen::Index i = 0; i < own.size(); ++i) {
+      const double demand = std::expm1(own(i) - middle);
+      if (std::abs(demand) <= most || !is_determined(fit_, contrast(i))) continue;
+      const double stands = std::expm1(standing(i) - usual);
+      if (std::abs(stands) > most) {
+        add_demand(Cause::trims_apart, i, stands);
+      } else {
+        add_demand(Cause::beyond_limit, i, demand);
+      }
+    }
+  }
+
+  void add_demand(Cause cause, Eigen::Index stand, double found) {
+    Finding finding;
+    finding.cause = cause;
+    finding.place = units::print(units::StandIndex{static_cast<int>(stand)});
+    finding.stand = static_cast<int>(stand);
+    finding.found = found;
+    finding.limit = deck_.trimming.most;
+    finding.blocks = true;
+    findings_.push_back(finding);
   }
 
   [[nodiscard]] Eigen::VectorXd contrast(Eigen::Index stand) const {
@@ -179,24 +195,6 @@ class Judge {
     Eigen::VectorXd row = Eigen::VectorXd::Constant(stands, -1.0 / static_cast<double>(stands));
     row(stand) += 1.0;
     return row;
-  }
-
-  void check_standing(double most) {
-    if (elements_.empty()) return;
-    std::vector<double> effects(fit_.effects_now.begin(), fit_.effects_now.end());
-    const double middle = median(effects);
-    for (std::size_t k = 0; k < elements_.size(); ++k) {
-      const double standing = std::expm1(effects[k] - middle);
-      if (std::abs(standing) <= most) continue;
-      Finding finding;
-      finding.cause = Cause::trims_apart;
-      finding.place = print(elements_[k].place);
-      finding.stand = elements_[k].stands.front();
-      finding.found = standing;
-      finding.limit = most;
-      finding.blocks = true;
-      findings_.push_back(finding);
-    }
   }
 
   void check_fit() {

@@ -136,13 +136,19 @@ TEST(Placements, OnTheCentreLineDoForTrimsOfSections) {
   EXPECT_FALSE(std::isinf(best_design(problem, 4).u_worst));
 }
 
-TEST(Placements, KeepTheWholeFootprintOnTheDeck) {
+// By hand: a deck 3 m wide, an axle of 1.8 m: its centre stays within 0.6 m of the middle.
+TEST(Placements, AreMovedInUntilTheWholeFootprintIsOnTheDeck) {
   deck::Deck deck = tests::bridge();
-  deck.footprints = {{.name = "axle", .points = {{0.0, 0.9, 0.5}, {0.0, -0.9, 0.5}}}};
+  deck.footprints = {{.name = "axle", .points = {{0.0, 0.9, 0.5}, {0.0, -0.9, 0.5}}},
+                     {.name = "road train", .points = {{-15.0, 0.0, 0.5}, {15.0, 0.0, 0.5}}}};
   const statics::Model model = statics::tests::built(deck);
-  for (const Candidate& candidate : candidates_of(deck, model, "axle")) {
-    EXPECT_NE(candidate.place.kind, record::LoadPlace::Kind::stand) << candidate.name;
-  }
+  const std::vector<Candidate> candidates = candidates_of(deck, model, "axle");
+  ASSERT_EQ(candidates.size(), candidates_of(deck, model, "").size());
+  EXPECT_EQ(candidates[0].place.kind, record::LoadPlace::Kind::point);
+  EXPECT_DOUBLE_EQ(candidates[0].place.x_m, 0.30);
+  EXPECT_NEAR(candidates[0].place.y_m, 0.6, 1e-12);
+  EXPECT_EQ(candidates[0].name, "1L, moved in: x 0.30 m, y 0.60 m");
+  EXPECT_TRUE(candidates_of(deck, model, "road train").empty());
   EXPECT_TRUE(candidates_of(deck, model, "unknown").empty());
 }
 
