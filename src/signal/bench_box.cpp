@@ -87,7 +87,7 @@ class BoxModel {
 
   [[nodiscard]] Readings readings(const Eigen::VectorXd& p, const BoxFault& fault) const {
     const FivePole unloaded = seen(p, fault, 0.0);
-    const FivePole loaded = seen(p, fault, 1.0 + prior_.force_share * p(3));
+    const FivePole loaded = seen(p, fault, 1.0 + prior_.total_share * p(3));
     const double source_V =
         prior_.wiring.supply_V * (1.0 + kSupplySpread * p(4)) * fault.supply_factor;
     Readings readings =
@@ -157,8 +157,12 @@ class BoxModel {
 using Model = std::shared_ptr<const BoxModel>;
 using Make = std::function<BoxFault(const Eigen::VectorXd& parameters)>;
 
-Explanation explanation(
-    const Model& model, std::string code, std::string detail, double weight, int own, Make make) {
+Explanation explanation(const Model& model,
+                        std::string code,
+                        std::string detail,
+                        double weight,
+                        int own,
+                        const Make& make) {
   Explanation one;
   one.code = std::move(code);
   one.detail = std::move(detail);

@@ -19,7 +19,7 @@ namespace weighwright::signal {
 struct BoxPrior {
   Wiring wiring;
   Eigen::VectorXd dead_N;
-  double force_share = 0.1;   // relative standard deviation of all forces together
+  double total_share = 0.03;  // relative standard deviation of all forces together
   double zero_spread = 0.01;  // of rated output, one cell
 };
 

@@ -231,7 +231,7 @@ class Diagnoser {
   void diagnose_box(const CellElectrics& row) {
     const Measured measured = measured_of(row);
     if (nothing_measured(measured)) return;
-    const BoxPrior prior{wiring_, dead_N_, settings_.force_share, deck_.sharing.zero_spread};
+    const BoxPrior prior{wiring_, dead_N_, settings_.total_share, deck_.sharing.zero_spread};
     Diagnosis box = rank(box_explanations(prior, result_.stands, settings_.meter.input_ohm),
                          measured, settings_.meter);
     box.warnings = warnings_of(row);

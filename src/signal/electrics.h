@@ -43,7 +43,8 @@ struct Meter {
 
 struct DiagnosisSettings {
   Meter meter;
-  double force_share = 0.1;  // standard deviation of the expected dead forces, relative
+  double force_share = 0.1;   // standard deviation of a cell's expected dead force, relative
+  double total_share = 0.03;  // of all of them together: sharing moves load between cells only
 };
 
 enum class Quantity {

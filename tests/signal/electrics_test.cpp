@@ -67,11 +67,18 @@ std::string told(const Diagnosis& diagnosis) {
   return text;
 }
 
-void expect_found(const Bench& bench, const std::string& code, const std::string& detail = "") {
+/// @param sure  the readings rule a sound cell out
+void expect_found(const Bench& bench,
+                  const std::string& code,
+                  const std::string& detail = "",
+                  bool sure = true) {
   for (std::uint64_t seed = 1; seed <= kSeeds; ++seed) {
     TestMeter meter(seed);
     const Diagnosis diagnosis = diagnosed(measure(bench, meter));
     EXPECT_TRUE(leads(diagnosis, code, detail)) << "seed " << seed << "\n" << told(diagnosis);
+    if (code != "sound" && sure) {
+      EXPECT_FALSE(leads(diagnosis, "sound")) << told(diagnosis);
+    }
     EXPECT_FALSE(diagnosis.unexplained);
   }
 }
@@ -170,7 +177,8 @@ TEST(CellDiagnosis, FindsMoisture) {
   for (const double ohm : {3e5, 5e6, 3e7}) {
     Bench across;
     across.leaks.push_back({kSPlus, kEMinus, ohm});
-    expect_found(across, "moisture");
+    // 5 Mohm are 0.17 mV, and a sound zero may be 0.2 mV: only the first is sure.
+    expect_found(across, "moisture", "", ohm < 1e6);
     Bench to_case;
     to_case.case_on_minus = true;
     to_case.leaks.push_back({kSMinus, kCase, ohm});
