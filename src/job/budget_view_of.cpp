@@ -57,21 +57,27 @@ std::string loss_sentence(const report::BudgetView& view) {
                                    "holds for this cable only.");
 }
 
-std::string metre_sentence(const report::BudgetView& view) {
+/// The changes are so small that they go with the length: a foot is 0.3048 of a metre's.
+std::string length_sentence(const report::BudgetView& view, bool us) {
+  const double length = us ? units::kFoot_m : 1.0;
+  const std::string more = us ? "foot more" : "metre more";
   std::string text;
-  const auto add = [&](const std::optional<double>& change, const char* what) {
+  const auto add = [&](const std::optional<double>& change, double factor,
+                       const std::string& what) {
     if (!change) return;
-    text += (text.empty() ? "Sensitivity changes by " : ", by ") + share_words(*change) + what;
+    text += (text.empty() ? "Sensitivity changes by " : ", by ") + share_words(*change * factor) +
+            " with " + what;
   };
-  add(view.per_home_metre, " with a metre more of home cable");
-  add(view.per_cell_metre, " with a metre more at every cell");
-  add(view.per_kelvin, " with copper one kelvin warmer");
+  add(view.per_home_metre, length, "a " + more + " of home cable");
+  add(view.per_cell_metre, length, "a " + more + " at every cell");
+  add(view.per_kelvin, us ? 10.0 / 1.8 : 10.0,
+      us ? "copper 10 degF warmer" : "copper 10 degC warmer");
   if (!text.empty()) text += ".";
   if (view.per_corner_metre) {
     text += fmt::format(
-        " A metre more at one cell alone moves that corner by {} against the others: never shorten "
-        "or lengthen a single cell's 4-wire lead.",
-        share_words(*view.per_corner_metre));
+        " A {} at one cell alone moves that corner by {} against the others: never shorten or "
+        "lengthen a single cell's 4-wire lead.",
+        more, share_words(*view.per_corner_metre * length));
   }
   return text;
 }
@@ -145,8 +151,8 @@ void show_budget(const deck::Deck& deck,
   }
   view.budget_sentences = {level_sentence(figures, given), interval_sentence(deck, figures),
                            supply_sentence(figures), loss_sentence(figures)};
-  const std::string metre = metre_sentence(figures);
-  if (!metre.empty()) view.budget_sentences.push_back(metre);
+  const std::string lengths = length_sentence(figures, deck.units == deck::UnitSystem::us);
+  if (!lengths.empty()) view.budget_sentences.push_back(lengths);
   view.cell_table = table_of(deck, figures.cells);
   view.cell_note =
       std::string(given ? "At the forces given"

@@ -14,6 +14,7 @@ struct CauseText {
 
 constexpr std::array kCauses = {
     CauseText{"sound", "nothing is wrong", ""},
+    CauseText{"none_of_these", "none of the faults that are known here", ""},
     CauseText{"open_arm", "an arm of the bridge is open", "A new cell: a bridge is not mended."},
     CauseText{"shorted_arm", "an arm of the bridge is shorted",
               "A new cell: a bridge is not mended."},

@@ -12,9 +12,10 @@
 namespace weighwright::job {
 namespace {
 
-constexpr std::size_t kMostCauses = 4;    // named in text and JSON
+constexpr std::size_t kMostCauses = 4;    // named
 constexpr std::size_t kMostEvidence = 3;  // figures in a sentence
-constexpr double kUnlikely = 0.01;        // causes below are left out, the first apart
+constexpr double kUnlikely = 0.05;        // causes below are left out, the first apart
+constexpr double kSpeaks = 0.5;           // evidence below is no evidence: one standard deviation
 constexpr double kLikely = 0.5;           // that something is wrong
 constexpr double kClear = 0.05;           // chance of a fault below which a cell is sound
 
@@ -22,20 +23,21 @@ std::string name_of(const std::optional<units::StandIndex>& stand) {
   return stand ? units::print(*stand) : "box";
 }
 
-/// "S+ to S-: 702 ohm, sound 700, this cause 702".
+/// The figures that speak most for this cause.
 std::string evidence_words(const signal::Cause& cause) {
   std::string text;
   std::size_t told = 0;
   for (const signal::Evidence& item : cause.evidence) {
-    if (told == kMostEvidence || (told > 0 && item.speaks <= 0.0)) break;
+    if (told == kMostEvidence || item.speaks < kSpeaks) break;
     const std::string unit = signal::unit_of(item.quantity);
-    text += fmt::format("{}{} {} (sound {}, so {})", text.empty() ? "Seen: " : "; ",
-                        measured_words(signal::code_of(item.quantity)),
-                        quantity_words(item.measured, unit), quantity_words(item.if_sound, unit),
-                        quantity_words(item.if_cause, unit));
+    text += fmt::format(
+        "{}{} is {} (a sound one {}, this cause {})", text.empty() ? "For it: " : "; ",
+        measured_words(signal::code_of(item.quantity)), quantity_words(item.measured, unit),
+        quantity_words(item.if_sound, unit), quantity_words(item.if_cause, unit));
     ++told;
   }
-  return text.empty() ? text : text + ".";
+  if (text.empty()) return "What was measured does not speak for it over a sound one.";
+  return text + ".";
 }
 
 std::string fitted_words(const signal::Cause& cause) {
@@ -72,28 +74,31 @@ report::CauseView view_of(const std::string& stand, const signal::Cause& cause) 
                              .if_cause = item.if_cause,
                              .speaks = item.speaks});
   }
-  if (cause.code != "sound") view.evidence_sentence = evidence_words(cause);
+  const bool fault = cause.code != "sound" && cause.code != "none_of_these";
+  if (fault) view.evidence_sentence = evidence_words(cause);
   return view;
 }
 
 std::string verdict_of(const signal::Diagnosis& diagnosis, double wrong) {
   if (diagnosis.unexplained) return "unexplained";
   if (wrong > kLikely) return "fault";
-  return wrong > kClear ? "unclear" : "sound";
+  return wrong > kClear ? "open" : "sound";
 }
 
 std::string headline_of(const report::CircuitView& view, double wrong) {
   const std::string who = view.stand == "box" ? "The box" : view.stand;
-  if (view.verdict == "sound") return who + ": sound, as far as it was measured.";
+  if (view.verdict == "sound") return who + ": sound.";
   if (view.verdict == "unexplained") {
     return who +
-           ": no circuit gives these readings. Measure again: another meter, the right terminals, "
-           "the cell off the box.";
+           ": no single fault gives these readings. Measure again: other leads, the right "
+           "terminals, the cell off the box.";
   }
-  if (view.verdict == "unclear") {
-    return fmt::format("{}: not clear; a fault has a chance of {}.", who, chance(wrong));
+  if (view.verdict == "open") {
+    return fmt::format(
+        "{}: nothing speaks against it, but not enough was measured (chance of a fault {}).", who,
+        chance(wrong));
   }
-  return fmt::format("{}: WRONG (chance of a fault {}).", who, chance(wrong));
+  return fmt::format("{}: WRONG (chance {}).", who, chance(wrong));
 }
 
 std::string next_words(const std::string& stand, const signal::NextMeasurement& next) {
@@ -119,7 +124,7 @@ report::CircuitView view_of(const signal::Diagnosis& diagnosis) {
     if (!view.causes.empty() && cause.probability < kUnlikely) break;
     view.causes.push_back(view_of(view.stand, cause));
   }
-  if (diagnosis.next && view.verdict != "sound") {
+  if (diagnosis.next && (view.verdict == "fault" || view.verdict == "open")) {
     view.next = {.quantity = signal::code_of(diagnosis.next->quantity),
                  .first = diagnosis.next->first,
                  .second = diagnosis.next->second,

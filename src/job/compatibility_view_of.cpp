@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <string_view>
 
 #include "job/electric_words.h"
 #include "job/speak.h"
@@ -44,13 +45,17 @@ std::string side(const std::string& name,
 /// "short by 6 %": relative to the bound.
 std::string room(const signal::Inequality& row) {
   if (!row.margin || row.right == 0.0) return "";
-  const double percent = std::abs(*row.margin) * 100.0;
-  if (row.verdict == signal::Verdict::fails) return fmt::format(": off by {:.2g} %", percent);
-  return percent < 0.05 ? ", just" : fmt::format(", {:.2g} % to spare", percent);
+  const double margin = std::abs(*row.margin);
+  if (row.verdict == signal::Verdict::fails) return ": off by " + share_words(margin);
+  return margin < 5e-4 ? ", just" : ", " + share_words(margin) + " to spare";
 }
 
+/// The clause; the rulebook's name stands above the rows. A star: its wording is from memory.
 std::string source(const signal::Inequality& row) {
-  return " (" + row.clause + (row.source_unverified ? "; from memory, unverified)" : ")");
+  constexpr std::string_view kRulebook = "R 76-1:2006, ";
+  std::string_view clause = row.clause;
+  if (clause.starts_with(kRulebook)) clause.remove_prefix(kRulebook.size());
+  return fmt::format(" ({}{})", clause, row.source_unverified ? " *" : "");
 }
 
 std::string sentence(const signal::Inequality& row, bool us) {

@@ -14,6 +14,8 @@ struct Step {
   const char* unit;
 };
 
+constexpr double kNothing_V = 0.5e-9;  // no meter on a site shows less
+
 /// The figure in the first unit in which it is not below 1 (as rounded), else in the last.
 template <std::size_t count>
 std::string in_steps(double value, const std::array<Step, count>& steps) {
@@ -30,7 +32,7 @@ std::string in_steps(double value, const std::array<Step, count>& steps) {
 std::string voltage_words(double value_V) {
   static constexpr std::array kSteps = {Step{1.0, 1.0, "V"}, Step{1e-3, 1e3, "mV"},
                                         Step{0.0, 1e6, "uV"}};
-  if (value_V == 0.0) return "0 mV";
+  if (std::abs(value_V) < kNothing_V) return "0 mV";
   return in_steps(value_V, kSteps);
 }
 
@@ -47,7 +49,9 @@ std::string current_words(double value_A) {
 
 std::string share_words(double share) {
   if (std::abs(share) < 5e-9) return "0 %";
-  return fmt::format("{:.2g} %", share * 100.0);
+  const double percent = share * 100.0;
+  return std::abs(percent) < 10.0 ? fmt::format("{:.2g} %", percent)
+                                  : fmt::format("{:.0f} %", percent);
 }
 
 std::string quantity_words(double value, const std::string& unit) {

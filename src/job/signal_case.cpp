@@ -63,11 +63,19 @@ void show_rows(const deck::Deck& deck,
                    : "Do the parts fit together? OIML R 76-1:2006, Annex F";
   view.inequalities = rows_of(deck, check);
   view.remarks = check.remarks;
+  if (std::any_of(check.rows.begin(), check.rows.end(),
+                  [](const signal::Inequality& row) { return row.source_unverified; })) {
+    view.remarks.emplace_back("* wording of the clause from memory, unverified");
+  }
 }
 
 int count(const std::vector<report::InequalityView>& rows, const std::string& verdict) {
   return static_cast<int>(std::count_if(rows.begin(), rows.end(),
                                         [&](const auto& row) { return row.verdict == verdict; }));
+}
+
+bool is_wrong(const report::CircuitView& circuit) {
+  return circuit.verdict == "fault" || circuit.verdict == "unexplained";
 }
 
 std::string headline_of(const report::SignalView& view) {
@@ -78,20 +86,25 @@ std::string headline_of(const report::SignalView& view) {
   if (fail > 0) {
     text = fmt::format("NO: {} of {} that could be judged {}.", count_of(fail, "condition"),
                        fail + hold, fail == 1 ? "fails" : "fail");
+  } else if (hold == 0) {
+    text = "Whether the parts fit together can't be judged.";
   } else if (open == 0) {
     text = fmt::format("The parts fit together: all {} hold.", count_of(hold, "condition"));
   } else {
     text = fmt::format("Nothing speaks against the parts: {} {}.", count_of(hold, "condition"),
                        hold == 1 ? "holds" : "hold");
   }
-  if (open > 0) text += fmt::format(" {} can't be judged: the deck file lacks papers.", open);
+  if (open > 0) {
+    text += hold + fail == 0 ? " The deck file lacks their papers."
+                             : fmt::format(" {} can't be judged: papers are lacking.", open);
+  }
   std::vector<std::string> likely;
   for (const report::CircuitView& circuit : view.circuits) {
-    if (circuit.verdict != "sound") likely.push_back(circuit.stand);
+    if (is_wrong(circuit)) likely.push_back(circuit.stand);
   }
   if (!view.circuits.empty()) {
-    text += likely.empty() ? " Nothing is wrong with what was measured of the circuit."
-                           : " FIND FIRST: the circuit of " + all_of(likely) + ".";
+    text += likely.empty() ? " Nothing that was measured of the circuit speaks of a fault."
+                           : " FIND FIRST what is wrong with " + all_of(likely) + ".";
   }
   return text;
 }
@@ -174,9 +187,7 @@ SignalAnswer signal_case(const SignalRequest& request) {
     show_circuits(diagnosis, view);
     add_assumed(diagnosis.assumed, view.assumed);
   }
-  const bool circuit_fine =
-      std::all_of(view.circuits.begin(), view.circuits.end(),
-                  [](const auto& circuit) { return circuit.verdict == "sound"; });
+  const bool circuit_fine = std::none_of(view.circuits.begin(), view.circuits.end(), &is_wrong);
   view.fine = !check.fails() && circuit_fine;
   view.headline = headline_of(view);
   return {.view = std::move(view), .faults = {}};

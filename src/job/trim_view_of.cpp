@@ -112,12 +112,18 @@ void show_plan(const deck::Deck& deck,
   });
 }
 
+/// "+0.8", in e.
+std::string in_e(const deck::Deck& deck, double kg) {
+  const std::string text = units::print_fixed(kg / deck.interval_kg, 1);
+  return text.front() == '-' || text == "0.0" ? text : "+" + text;
+}
+
 void show_points(const deck::Deck& deck, const TrimAdvice& advice, report::TrimView& view) {
   const IndicationWords say(deck);
   const bool then = !advice.settings.empty();
-  view.point_table.heading = {"place", "load", "off", "±"};
+  view.point_table.heading = {"place", "load", "off", "±", "e"};
   if (then) {
-    for (const char* const head : {"then", "±", "will show"})
+    for (const char* const head : {"then", "±", "e", "will show"})
       view.point_table.heading.emplace_back(head);
   }
   for (const trim::PointThen& point : advice.points) {
@@ -133,10 +139,11 @@ void show_points(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
     std::vector<std::string> row = {
         point.name + (point.read_now ? "" : " *"),
         point.load_known ? say.load(point.load_kg) : "about " + say.load(std::round(point.load_kg)),
-        say.error(point.error_kg), say.figure(point.u_error_kg)};
+        say.error(point.error_kg), say.figure(point.u_error_kg), in_e(deck, point.error_kg)};
     if (then) {
       row.push_back(say.error(point.then_error_kg));
       row.push_back(say.figure(point.u_then_error_kg));
+      row.push_back(in_e(deck, point.then_error_kg));
       row.push_back(say.figure(point.then_indication_kg));
     }
     view.point_table.rows.push_back(std::move(row));
@@ -147,6 +154,13 @@ void show_points(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
       "{} against the mean of all places with that load; ± one standard uncertainty{}{}.",
       say.unit(), starred ? "; * worked out, not read since the last trim was moved" : "",
       then ? "; the span is set afterwards, so all figures may lie off the load alike" : "");
+  if (then) {
+    view.point_note += fmt::format(
+        " With readings free of doubt these trims would bring the spread to {}; the rest of what "
+        "is "
+        "expected then, {}, is what the readings can not tell.",
+        say.mass(advice.attainable_kg), say.mass(advice.then.expected_kg));
+  }
 }
 
 report::SpreadView spread_view(const trim::Spread& spread) {
