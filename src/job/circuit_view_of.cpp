@@ -17,7 +17,7 @@ constexpr std::size_t kMostEvidence = 3;  // figures in a sentence
 constexpr double kUnlikely = 0.05;        // causes below are left out, the first apart
 constexpr double kSpeaks = 0.5;           // evidence below is no evidence: one standard deviation
 constexpr double kLikely = 0.5;           // that something is wrong
-constexpr double kClear = 0.05;           // chance of a fault below which a cell is sound
+constexpr double kClear = 0.15;           // chance of a fault below which a cell is sound
 
 std::string name_of(const std::optional<units::StandIndex>& stand) {
   return stand ? units::print(*stand) : "box";
@@ -87,7 +87,9 @@ std::string verdict_of(const signal::Diagnosis& diagnosis, double wrong) {
 
 std::string headline_of(const report::CircuitView& view, double wrong) {
   const std::string who = view.stand == "box" ? "The box" : view.stand;
-  if (view.verdict == "sound") return who + ": sound.";
+  if (view.verdict == "sound") {
+    return fmt::format("{}: sound (chance of a fault {}).", who, chance(wrong));
+  }
   if (view.verdict == "unexplained") {
     return who +
            ": no single fault gives these readings. Measure again: other leads, the right "

@@ -1,5 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <string>
+#include <vector>
+
 #include "report/paragraph.h"
 #include "report/signal_view.h"
 
@@ -20,22 +24,36 @@ std::string budget_text(const SignalView& view) {
   return text;
 }
 
+/// "Not judged, 2 conditions: the deck file lacks site.temperature, cell.class."
+std::string not_judged_text(const std::vector<InequalityView>& rows) {
+  std::vector<std::string> missing;
+  int count = 0;
+  for (const InequalityView& row : rows) {
+    if (row.verdict != "not_judged") continue;
+    ++count;
+    for (const std::string& key : row.missing) {
+      if (std::find(missing.begin(), missing.end(), key) == missing.end()) missing.push_back(key);
+    }
+  }
+  if (count == 0) return "";
+  std::string keys;
+  for (const std::string& key : missing) keys += (keys.empty() ? "" : ", ") + key;
+  return wrap(fmt::format("Not judged, {} condition{}: the deck file lacks {}.", count,
+                          count == 1 ? "" : "s", keys),
+              kWidth, "  ? ", "    ");
+}
+
 /// Those that fail first, then those that hold; what can't be judged in one breath at the end.
 std::string rows_text(const SignalView& view) {
   if (view.inequalities.empty()) return "";
   std::string text = "\n" + wrap(view.rules, kWidth);
-  std::string missing;
-  for (const char* const verdict : {"fails", "holds", "not_judged"}) {
+  for (const char* const verdict : {"fails", "holds"}) {
     for (const InequalityView& row : view.inequalities) {
       if (row.verdict != verdict) continue;
-      if (row.verdict == "not_judged") {
-        missing += (missing.empty() ? "" : "; ") + row.sentence;
-      } else {
-        text += wrap(row.sentence, kWidth, row.verdict == "fails" ? "  WRONG: " : "  ok: ", "    ");
-      }
+      text += wrap(row.sentence, kWidth, row.verdict == "fails" ? "  WRONG: " : "  ok: ", "    ");
     }
   }
-  if (!missing.empty()) text += wrap("Not judged: " + missing + ".", kWidth, "  ? ", "    ");
+  text += not_judged_text(view.inequalities);
   for (const std::string& remark : view.remarks) text += wrap(remark, kWidth, "  ", "    ");
   return text;
 }
@@ -52,8 +70,7 @@ std::string circuit_text(const CircuitView& circuit) {
   std::string text = wrap(circuit.headline, kWidth, "", "  ");
   int number = 0;
   for (const CauseView& cause : circuit.causes) {
-    if (circuit.verdict == "sound") break;
-    text += cause_text(cause, ++number);
+    if (circuit.verdict == "fault") text += cause_text(cause, ++number);
   }
   if (!circuit.next_sentence.empty()) text += wrap(circuit.next_sentence, kWidth, "  -> ", "     ");
   for (const std::string& warning : circuit.warnings) text += wrap(warning, kWidth, "  ! ", "    ");

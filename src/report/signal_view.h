@@ -103,7 +103,7 @@ struct NextMeasurementView {
 /// What the readings of one cell, or of the box, say.
 struct CircuitView {
   std::string stand;    // "2L" or "box"
-  std::string verdict;  // "sound" | "fault" | "unclear" | "unexplained"
+  std::string verdict;  // "sound" | "open" | "fault" | "unexplained"
   std::string headline;
   std::vector<CauseView> causes;  // most probable first
   std::optional<NextMeasurementView> next;
