@@ -26,6 +26,10 @@ const char* code_of(Cause cause) {
       return "less_when_heavy";
     case Cause::more_when_heavy:
       return "more_when_heavy";
+    case Cause::no_response:
+      return "no_response";
+    case Cause::falls:
+      return "falls";
     case Cause::mixed_units:
       return "mixed_units";
     case Cause::beyond_limit:
@@ -67,6 +71,13 @@ std::string sentence_of(const deck::Deck& deck, const Finding& finding) {
           "At {} the loads {} and {} disagree in proportion: the heavier one reads {} {} than the "
           "lighter one says (limit {}).",
           finding.place, say.load(finding.other_kg), say.load(finding.load_kg), off, way, limit);
+    case Cause::no_response:
+      return fmt::format(
+          "With the load over {} the display shows {}: next to nothing of it arrives.",
+          finding.place, say.mass(finding.found));
+    case Cause::falls:
+      return fmt::format("The load over {} lowers the display, to {}.", finding.place,
+                         say.mass(finding.found));
     case Cause::mixed_units:
       return fmt::format(
           "Indications are {} times the loads: that is kilograms against pounds, not a deck.",
@@ -116,6 +127,16 @@ std::string look_of(const Finding& finding) {
     case Cause::more_when_heavy:
       return "a stand that carries nothing until it is loaded (read its cell alone); friction that "
              "holds small loads back; zero moved between the two.";
+    case Cause::no_response:
+      return "a lead off (signal or excitation), a cell on the wrong terminals, the load beside "
+             "the "
+             "deck, the display frozen or in another mode; signal with the cells' resistances "
+             "tells "
+             "open leads apart.";
+    case Cause::falls:
+      return "signal leads of that cell the wrong way round (S+ on S-), or its excitation; swap "
+             "them "
+             "back with the power off.";
     case Cause::mixed_units:
       return "the header of the file (load_kg, load_lb, indication_kg, indication_lb) and the unit "
              "that the display is set to.";

@@ -22,6 +22,7 @@ constexpr double kSameLoad = 1e-3;     // relative
 constexpr double kAnotherLoad = 0.1;   // relative: far enough apart to judge proportion
 constexpr double kDetermined = 0.999;  // leverage: the reading explains itself only
 constexpr double kUnits_alike = 0.05;  // how near to 2.2046 looks like pounds
+constexpr double kResponds = 0.2;      // part of a load that must be shown
 constexpr double kRoundingSlack = 1e-9;
 
 bool same_place(const Placed& a, const Placed& b) {
@@ -51,6 +52,7 @@ class Judge {
       : deck_(deck), shifts_(shifts), elements_(elements), fit_(fit), going_(goings()) {}
 
   std::vector<Finding> judge() {
+    check_response();
     check_units();
     check_zeros();
     for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
@@ -111,6 +113,17 @@ class Judge {
     const bool kilograms = std::abs(fit_.common / units::kPound_kg - 1.0) < kUnits_alike;
     if (pounds || kilograms)
       add(Cause::mixed_units, shifts_.placed.front(), fit_.common, 1.0, true);
+  }
+
+  /// Too little of a load arrives for any question of trims.
+  void check_response() {
+    for (const Placed& placed : shifts_.placed) {
+      const double load_kg = placed.load_kg.value_or(0.0);
+      const double least = kResponds * load_kg;
+      if (placed.indication_kg > least) continue;
+      const bool falls = placed.indication_kg < -least && placed.indication_kg < 0.0;
+      add(falls ? Cause::falls : Cause::no_response, placed, placed.indication_kg, least, true);
+    }
   }
 
   void check_zeros() {

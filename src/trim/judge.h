@@ -23,6 +23,8 @@ enum class Cause {
   repeats,          // two readings of one thing disagree
   less_when_heavy,  // in proportion a greater load reads less: deck touching, a cell at its stop
   more_when_heavy,  // and more: friction overcome, a stand that took its share late
+  no_response,      // a load that the display hardly shows
+  falls,            // a load that lowers the display
   mixed_units,      // loads in one unit, indications in another
   beyond_limit,     // a stand differs by more than a trim should mend
   trims_apart,      // trims already stand further apart than sound cells need

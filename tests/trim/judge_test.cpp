@@ -138,6 +138,22 @@ TEST_F(Judging, SeesTrimsThatAlreadyStandFarApart) {
   }));
 }
 
+// Over a stand nearly the whole load is on its cell, so reversed signal leads (its part of the
+// parallel signal changes sign) make the display fall by nearly the load (by hand, Millman).
+TEST_F(Judging, SeesSignalLeadsTheWrongWayRound) {
+  gains_(4) = -1.0;
+  readings_ = corners(deck_, model_, gains_, 10000.0);
+  EXPECT_EQ(advice().verdict, Verdict::cause_first);
+  EXPECT_TRUE(names(Cause::falls));
+}
+
+TEST_F(Judging, SeesALoadThatDoesNotArrive) {
+  gains_(4) = 0.0;
+  readings_ = corners(deck_, model_, gains_, 10000.0);
+  EXPECT_EQ(advice().verdict, Verdict::cause_first);
+  EXPECT_TRUE(names(Cause::no_response));
+}
+
 // NIST SP 811 (2008) appendix B: 1 lb = 0.453 592 37 kg.
 TEST_F(Judging, SeesPoundsTakenForKilograms) {
   for (record::LoadReading& one : readings_) one.indication_kg /= 0.45359237;
