@@ -117,6 +117,9 @@ class BoxModel {
     const double insulation_ohm =
         kInsulation_ohm / cells() * std::pow(10.0, kInsulationDecades * p(5));
     join(all, supply_minus, kBody, 1.0 / insulation_ohm);
+    if (fault.at_box.body_leak_ohm > 0.0) {
+      join(all, supply_minus, kBody, 1.0 / fault.at_box.body_leak_ohm);
+    }
     if (fault.at_box.leak_from != kNone) {
       join(all, fault.at_box.leak_from, fault.at_box.leak_to, 1.0 / fault.at_box.leak_ohm);
     }

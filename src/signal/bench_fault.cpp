@@ -8,7 +8,7 @@
 namespace weighwright::signal {
 namespace {
 
-constexpr double kOpen_ohm = 1e9;
+constexpr double kOpen_ohm = 1e11;
 constexpr double kShort_ohm = 0.5;
 constexpr double kContact_ohm = 0.01;  // a lead is never nothing: nodes stay apart
 constexpr double kFloating_S = 1e-15;  // a node that nothing reaches has a potential too
@@ -105,6 +105,9 @@ FivePole bench_admittance(const BenchCell& cell, const BenchFault& fault, double
     join(network, kBridge + kArms[at][0], kBridge + kArms[at][1], 1.0 / ohm);
   }
   join(network, kBridge + supply_minus, kBody, 1.0 / cell.insulation_ohm);
+  if (fault.body_leak_ohm > 0.0) {
+    join(network, kBridge + supply_minus, kBody, 1.0 / fault.body_leak_ohm);
+  }
   if (fault.leak_from != kNone) {
     const int to = fault.leak_to == kBody ? kBody : kBridge + fault.leak_to;
     join(network, kBridge + fault.leak_from, to, 1.0 / fault.leak_ohm);

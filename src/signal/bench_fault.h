@@ -6,7 +6,7 @@
 ///          pad; then four arms. A leak joins two cores (at the bridge's end of the leads) or a
 ///          core and the body. The body may lie on E- (screen grounded where the supply is) or
 ///          float.
-/// Limits   circuit.h. Arms that are open have 1 Gohm, shorted ones 0.5 ohm.
+/// Limits   circuit.h. Arms and leads that are open have 100 Gohm, shorted ones 0.5 ohm.
 
 #include <array>
 #include <functional>
@@ -42,6 +42,7 @@ struct BenchFault {
   int leak_from = kNone;                    // Terminal
   int leak_to = kNone;                      // Terminal or kBody
   double leak_ohm = 0.0;
+  double body_leak_ohm = 0.0;  // from E- to the body beside that; 0: none
   bool body_on_minus = false;
   double other_output_ohm = 0.0;  // of a cell of another kind; 0: as stated
   double other_pads_share = 0.0;

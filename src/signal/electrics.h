@@ -94,11 +94,14 @@ struct Cause {
   std::vector<Fitted> fitted;
 };
 
-/// What would tell the leading cause from the next one of another kind.
+/// What would tell the leading cause from the next one of another kind (from the one after it where
+/// no measurement tells those two apart; at last which arm or core it is).
 struct NextMeasurement {
   Quantity quantity = Quantity::input;
-  std::string first;  // codes of the two causes
+  std::string first;  // code of the leading cause
+  std::string first_detail;
   std::string second;
+  std::string second_detail;
   double if_first = 0.0;
   double if_second = 0.0;
   double separation = 0.0;  // in standard deviations
@@ -107,7 +110,9 @@ struct NextMeasurement {
 struct Diagnosis {
   std::optional<units::StandIndex> stand;  // empty: the box
   std::vector<Cause> causes;               // most probable first; those under 1e-4 are left out
-  std::optional<NextMeasurement> next;     // empty: nothing left to measure separates them by 2
+  std::optional<NextMeasurement> next;     // empty: nothing left to measure separates the leading
+                                           // cause from another of at least 1 % of its probability
+                                           // by 2 standard deviations
   bool unexplained = false;                // no circuit reproduces the readings
   std::vector<std::string> warnings;
 };

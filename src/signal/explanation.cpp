@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kOtherWeight = 0.01;       // that none of the circuits is the true one
 constexpr double kLeastProbability = 1e-4;  // to be listed
+constexpr double kWorthAsking = 0.01;       // of the leading cause's probability
 constexpr double kAlike = 1.0;              // standard deviations of the meter
 constexpr double kSeparates = 2.0;
 constexpr double kLogRootTwoPi = 0.9189385332046727;
@@ -213,19 +214,28 @@ class Ranker {
     return all;
   }
 
+  /// Against the next cause of another kind; where nothing separates those, the one after it; at
+  /// last which arm or core it is.
   [[nodiscard]] std::optional<NextMeasurement> next_measurement() const {
+    if (unknown_.empty()) return std::nullopt;
+    const auto other_kind = next_against(true);
+    return other_kind ? other_kind : next_against(false);
+  }
+
+  [[nodiscard]] std::optional<NextMeasurement> next_against(bool of_another_kind) const {
     const Fitting* first = nullptr;
-    const Fitting* second = nullptr;
     for (const Fitting& one : fittings_) {
       if (one.explanation == nullptr) continue;
       if (first == nullptr) {
         first = &one;
-      } else if (second == nullptr && one.explanation->code != first->explanation->code) {
-        second = &one;
+        continue;
       }
+      if (of_another_kind && one.explanation->code == first->explanation->code) continue;
+      if (one.log_probability < first->log_probability + std::log(kWorthAsking)) break;
+      const auto found = best_between(*first, one);
+      if (found) return found;
     }
-    if (second == nullptr || unknown_.empty()) return std::nullopt;
-    return best_between(*first, *second);
+    return std::nullopt;
   }
 
   [[nodiscard]] std::optional<NextMeasurement> best_between(const Fitting& first,
@@ -241,7 +251,9 @@ class Ranker {
       const Quantity quantity = unknown_[i];
       best = {quantity,
               first.explanation->code,
+              first.explanation->detail,
               second.explanation->code,
+              second.explanation->detail,
               shown(quantity, first.readings[index(quantity)]),
               shown(quantity, second.readings[index(quantity)]),
               separation};

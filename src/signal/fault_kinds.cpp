@@ -14,6 +14,7 @@ constexpr std::array<const char*, 4> kArmNames = {"E+ S+", "E+ S-", "E- S+", "E-
 // Prior weights. How one code's weight is split: evenly among its variants.
 constexpr double kSound = 0.66;
 constexpr double kMoisture = 0.08;
+constexpr double kMoistures = 9.0;  // variants
 constexpr double kOverload = 0.05;
 constexpr double kBrokenLead = 0.05;
 constexpr double kOpenArm = 0.03;
@@ -43,6 +44,9 @@ std::vector<Fitted> nothing(const BenchFault& /*fault*/) {
 }
 std::vector<Fitted> leak(const BenchFault& fault) {
   return {{"leak_ohm", fault.leak_ohm}};
+}
+std::vector<Fitted> two_leaks(const BenchFault& fault) {
+  return {{"leak_ohm", fault.leak_ohm}, {"body_leak_ohm", fault.body_leak_ohm}};
 }
 std::vector<Fitted> factor(const BenchFault& fault) {
   return {{"output_factor", fault.output_factor}};
@@ -111,6 +115,22 @@ void add_exchanges(std::vector<FaultKind>& kinds) {
   kinds.push_back(fixed("no_supply", "", kNoSupply, dead));
 }
 
+/// Water inside reaches the body and lies between cores as well; the two paths have no common size.
+void add_wet_inside(std::vector<FaultKind>& kinds) {
+  for (const int core : {signal_plus, signal_minus}) {
+    const auto make = [core](const double* p) {
+      BenchFault fault = path(core, supply_minus, false);
+      fault.leak_ohm = kLeak_ohm * std::pow(10.0, kLeakDecades * p[0]);
+      fault.body_leak_ohm = kLeak_ohm * std::pow(10.0, kLeakDecades * p[1]);
+      return fault;
+    };
+    kinds.push_back(
+        {"moisture",
+         std::string(kCores[static_cast<std::size_t>(core)]) + " to E-, and to the body",
+         kMoisture / kMoistures, 2, make, &two_leaks});
+  }
+}
+
 /// The body on E-, as a grounded screen puts it, or floating; a leak from E- looks like any core's
 /// leak to a floating body.
 void add_leaks(std::vector<FaultKind>& kinds) {
@@ -126,9 +146,10 @@ void add_leaks(std::vector<FaultKind>& kinds) {
                {"S- to E-", signal_minus, supply_minus, false},
                {"S- to E+", signal_minus, supply_plus, false}};
   for (const auto& one : paths) {
-    kinds.push_back(leaking("moisture", one.detail, kMoisture / 7.0,
+    kinds.push_back(leaking("moisture", one.detail, kMoisture / kMoistures,
                             path(one.from, one.to, one.body_on_minus), kLeak_ohm, kLeakDecades));
   }
+  add_wet_inside(kinds);
   for (int core = 0; core < 4; ++core) {
     kinds.push_back(leaking("screen_on_core", kCores[static_cast<std::size_t>(core)],
                             kScreenOnCore / 4.0, path(core, kBody, true), kTouch_ohm,

@@ -186,6 +186,23 @@ TEST(CellDiagnosis, FindsMoisture) {
   }
 }
 
+// Water that lies between two cores and reaches the body too: two paths of different size.
+TEST(CellDiagnosis, FindsWaterInside) {
+  Bench bench;
+  bench.leaks.push_back({kSPlus, kEMinus, 4e5});
+  bench.leaks.push_back({kEPlus, kCase, 2e6});
+  expect_found(bench, "moisture", "S+ to E-, and to the body");
+}
+
+// An open signal core: the meter pulls it to the other one and shows nothing.
+TEST(CellDiagnosis, TakesADeadSignalForBrokenLeadOrNoSupply) {
+  record::CellElectrics row;
+  row.mV = 0.0;
+  const Diagnosis diagnosis = diagnosed(row);
+  EXPECT_TRUE(leads(diagnosis, "no_supply"));
+  for (const std::string& core : kCores) EXPECT_TRUE(leads(diagnosis, "broken_lead", core));
+}
+
 // U R / (4 R_l) of 2 Mohm: 0.44 mV. The certificate's zero is good to some 0.05 mV, so that the
 // size of the leak comes out within a quarter or so.
 TEST(CellDiagnosis, TellsTheSizeOfALeak) {
@@ -278,8 +295,7 @@ TEST(CellDiagnosis, SaysWhenNoCircuitFits) {
   EXPECT_TRUE(diagnosed(row).unexplained);
 }
 
-// An open arm and a supply lead that is broken: with nothing but a dead signal measured, it is a
-// resistance that tells them apart, and by far.
+// A dead signal with the supply there: a lead is broken, and only resistances tell which pair.
 TEST(NextMeasurement, SeparatesTheTwoLeadingCauses) {
   record::CellElectrics row;
   row.zero_mV = 0.0;
@@ -287,8 +303,26 @@ TEST(NextMeasurement, SeparatesTheTwoLeadingCauses) {
   row.excitation_V = 10.0;
   const Diagnosis diagnosis = diagnosed(row);
   ASSERT_TRUE(diagnosis.next) << told(diagnosis);
-  EXPECT_GT(diagnosis.next->separation, 10.0);
-  EXPECT_NE(diagnosis.next->first, diagnosis.next->second);
+  EXPECT_GT(diagnosis.next->separation, 5.0);
+  EXPECT_EQ(unit_of(diagnosis.next->quantity), "ohm");
+  EXPECT_NE(diagnosis.next->first_detail, diagnosis.next->second_detail);
+}
+
+// By hand: an open arm E+ S+ doubles both resistances as a 700 ohm cell does, but across that arm a
+// meter sees 3 R and the pad in place of 3/4 of 700 ohm and the pad.
+TEST(NextMeasurement, GoesAcrossAnArmWhenBothResistancesHaveDoubled) {
+  record::CellElectrics row;
+  row.input_ohm = 735.0;
+  row.output_ohm = 700.0;
+  const Diagnosis diagnosis = diagnosed(row);
+  ASSERT_EQ(diagnosis.causes.front().code, "open_arm") << told(diagnosis);
+  ASSERT_TRUE(diagnosis.next);
+  const std::vector<std::string> both = {diagnosis.next->first, diagnosis.next->second};
+  EXPECT_EQ(both, (std::vector<std::string>{"open_arm", "wrong_cell"}));
+  EXPECT_TRUE(diagnosis.next->quantity >= Quantity::e_plus_s_plus &&
+              diagnosis.next->quantity <= Quantity::e_minus_s_minus);
+  EXPECT_NEAR(diagnosis.next->if_first, 3 * 350.0 + 17.5, 5.0);
+  EXPECT_NEAR(diagnosis.next->if_second, 0.75 * 700.0 + 17.5, 25.0);
 }
 
 // Zero has moved: water or a blow. Insulation is what water to the body changes.

@@ -26,8 +26,7 @@ TEST(ResistorNetwork, MeasuresABalancedBridge) {
   EXPECT_NEAR(network.resistance_ohm(e_plus, s_minus), 262.5, 1e-7);
 }
 
-// ngspice 39: one cell of 350 ohm at 10 V, 5 Mohm from S+ to E-: -0.174994 mV; by Thevenin
-// -U R / (4 R_l + R) = -0.174997 mV... the printed six digits are ngspice's.
+// ngspice 39: one cell of 350 ohm at 10 V, 5 Mohm from S+ to E-: -0.174994 mV.
 TEST(ResistorNetwork, ShowsALeakAsZeroShift) {
   ResistorNetwork network = bridge(350.0);
   network.add(s_plus, e_minus, 5e6);
