@@ -2,11 +2,14 @@
 
 #include <benchmark/benchmark.h>
 
+#include "rehearsal/corners.h"
 #include "rehearsal/site.h"
 #include "share/advise.h"
+#include "signal/circuit.h"
 #include "statics/contact.h"
 #include "statics/surface.h"
 #include "trial_deck.h"
+#include "trim/advise.h"
 
 namespace {
 
@@ -75,5 +78,67 @@ void share_advice(benchmark::State& state) {
 BENCHMARK(share_advice)
     ->ArgsProduct({{1, 2, 3, 4, 5, 8, 12}, {1, 2}})
     ->Unit(benchmark::kMillisecond);
+
+/// 60 shift readings on seven modules with 16 cells: every stand, every middle and the places
+/// between, 10 t, and some of them again. Limit for the solution alone: 5 ms.
+struct ShiftJob {
+  explicit ShiftJob(const std::string& trims) : deck(bench::chain(7, kCells_Nm2)) {
+    for (deck::Stand& stand : deck.stands) {
+      stand.cell.input_ohm = 775.0;
+      stand.cell.output_ohm = 700.0;
+    }
+    deck.boxes = {{.stands = {}, .trims = trims}};
+    model = *statics::build_model(deck).model;
+    rehearsal::Corners site(deck, {}, 3);
+    record::ShiftSet shift;
+    std::vector<trim::Candidate> candidates = trim::candidates_of(deck, model, "");
+    for (std::size_t i = 0; i < 60; ++i) {
+      const record::LoadPlace& place = candidates[i % candidates.size()].place;
+      shift.readings.push_back(site.weigh(place, 10000.0, rehearsal::Look::fine));
+    }
+    events.emplace_back(std::move(shift));
+  }
+
+  deck::Deck deck;
+  statics::Model model;
+  std::vector<record::Measurement> events;
+};
+
+const ShiftJob& shift_job(const std::string& trims) {
+  static const ShiftJob digital("digital");
+  static const ShiftJob signal("signal");
+  return trims == "digital" ? digital : signal;
+}
+
+void trim_solution(benchmark::State& state, const std::string& trims) {
+  const ShiftJob& job = shift_job(trims);
+  const trim::PlacedShifts placed = trim::place_loads(job.deck, job.model, job.events);
+  for (auto _ : state) benchmark::DoNotOptimize(trim::solve_trims(job.deck, *placed.shifts));
+}
+BENCHMARK_CAPTURE(trim_solution, digital, "digital")->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(trim_solution, signal, "signal")->Unit(benchmark::kMillisecond);
+
+void trim_place_loads(benchmark::State& state) {
+  const ShiftJob& job = shift_job("digital");
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(trim::place_loads(job.deck, job.model, job.events));
+  }
+}
+BENCHMARK(trim_place_loads)->Unit(benchmark::kMillisecond);
+
+/// With the shares of the places and what further placements would bring.
+void trim_advice(benchmark::State& state) {
+  const ShiftJob& job = shift_job("digital");
+  for (auto _ : state) benchmark::DoNotOptimize(trim::advise(job.deck, job.model, job.events));
+}
+BENCHMARK(trim_advice)->Unit(benchmark::kMillisecond);
+
+void circuit_gains(benchmark::State& state) {
+  const ShiftJob& job = shift_job("signal");
+  const signal::Wiring wiring = signal::wire(job.deck, 20.0, nullptr);
+  const Eigen::VectorXd force_N = Eigen::VectorXd::Constant(job.deck.stand_count(), 50e3);
+  for (auto _ : state) benchmark::DoNotOptimize(signal::gains_per_N(wiring, force_N));
+}
+BENCHMARK(circuit_gains)->Unit(benchmark::kMicrosecond);
 
 }  // namespace

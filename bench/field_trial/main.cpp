@@ -1,7 +1,9 @@
 /// Simulated sites: the tool against the half-turn habit, an experienced hand and perfect
 /// knowledge.
 ///
-///   field_trial [--sites N] [--seed S] [--modules FROM TO] [--row TEXT]
+///   field_trial [--trim] [--sites N] [--seed S] [--modules FROM TO] [--row TEXT]
+///
+/// With --trim: corners instead of load sharing (corner_trial.h).
 ///
 /// Prints one row a world and number of modules. The first lowering, before anything is read, is
 /// not counted; touched = stand-turns summed over lowerings; every move of the habit is a lowering.
@@ -18,6 +20,7 @@
 #include <thread>
 #include <vector>
 
+#include "field_trial/corner_trial.h"
 #include "field_trial/players.h"
 #include "statics/model.h"
 #include "trial_deck.h"
@@ -200,12 +203,14 @@ std::vector<SiteScores> run(const World& world, int modules, int count, std::uin
 
 int main(int count, char** words) {
   int sites = 200;
+  bool corners = false;
   std::uint64_t seed = 20260101;
   int from = 1;
   int to = 5;
   std::string only;
   for (int i = 1; i < count; ++i) {
     const std::string word = words[i];
+    corners |= word == "--trim";
     if (word == "--sites" && i + 1 < count) sites = std::max(1, std::atoi(words[++i]));
     if (word == "--seed" && i + 1 < count) seed = std::strtoull(words[++i], nullptr, 10);
     if (word == "--row" && i + 1 < count) only = words[++i];
@@ -213,6 +218,11 @@ int main(int count, char** words) {
       from = std::max(1, std::atoi(words[++i]));
       to = std::min(12, std::atoi(words[++i]));
     }
+  }
+  if (corners) {
+    bench::run_corner_trial(
+        {.sites = sites, .seed = seed, .from_modules = from, .to_modules = to, .only = only});
+    return 0;
   }
   std::printf(
       "%d sites a row, seed %llu; pads 4 mm (1 sd) unless said, twist stiffness x/: 1.6, masses 3 "
