@@ -70,7 +70,8 @@ class WiringChecks {
       without += (without.empty() ? "" : ", ") + units::print(units::StandIndex{i});
     }
     if (without.empty()) return;
-    sink_->note(raw_->boxes_at.front(), "no [[box]] names " + without,
+    sink_->note(raw_->boxes_at.front(),
+                "no [[box]] names " + without + ": taken as wired to the first",
                 "name every stand in one box, or leave stands out where there is one box");
   }
 
