@@ -20,6 +20,8 @@ constexpr double kSameLoad = 1e-3;     // relative
 constexpr double kLeastMove = 0.05;    // of what is wanted: a smaller change is not worth a turn
 constexpr double kTurnSize = 0.1;      // what a stated range over its turns may be off by
 constexpr double kVisible_of_d = 3.0;  // a first turn should move the display by this
+constexpr double kTurnPart = 0.2;  // of what is wanted: what an unsure turn may add to the spread
+constexpr double kLever = 0.9;     // of [trim] most: how far a trim is turned to learn
 constexpr int kDraws = 512;
 constexpr double kUpper = 0.95;
 constexpr int kMorePlacements = 4;
@@ -304,6 +306,11 @@ class Advisor {
       choose_learning(best);
       return;
     }
+    if (const std::optional<Learning> finer = learn_finer(best)) {
+      advice_.learning = finer;
+      advice_.verdict = Verdict::learn;
+      return;
+    }
     VectorXd change = VectorXd::Zero(best.change.size());
     double turns_off = 0.0;  // by what a turn's effect is unsure
     if (fit().turn && fit().turn->sure) turns_off = fit().turn->u;
@@ -375,6 +382,30 @@ class Advisor {
         return;
       }
     }
+  }
+
+  /// While the load still stands where a trim was tried, turning that trim further costs one weight
+  /// move, and all trims are set better for it: empty where what is unsure of a turn hardly shows,
+  /// or the trim has been turned far enough.
+  [[nodiscard]] std::optional<Learning> learn_finer(const Settings& best) const {
+    const std::optional<TurnLearned>& turn = fit().turn;
+    if (!turn || advice_.shifts.moves.empty()) return std::nullopt;
+    const std::vector<record::TrimMove>& last = advice_.shifts.moves.back().moves;
+    if (last.size() != 1 || !last.front().turns) return std::nullopt;
+    const double unsure_kg =
+        best.change.cwiseAbs().maxCoeff() * advice_.reference_kg * turn->u / std::abs(turn->effect);
+    if (unsure_kg <= kTurnPart * advice_.wanted_kg) return std::nullopt;
+    for (std::size_t k = 0; k < advice_.elements.size(); ++k) {
+      const Element& element = advice_.elements[k];
+      if (element.size_per_turn || print(element.place) != print(last.front().place)) continue;
+      const double lever = fit().effects_now(static_cast<Index>(k)) - element.start;
+      const double room = kLever * deck_.trimming.most - std::abs(lever);
+      const double turns = std::floor(room / std::abs(turn->effect));
+      if (turns < 1.0) return std::nullopt;
+      const double away = (lever < 0.0) == (turn->effect < 0.0) ? 1.0 : -1.0;
+      return Learning{.element = static_cast<int>(k), .turns = away * turns};
+    }
+    return std::nullopt;
   }
 
   /// What every place will read after the change, and the spread.
