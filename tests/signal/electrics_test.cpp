@@ -364,8 +364,37 @@ TEST(Evidence, ShowsMeasuredSoundAndCause) {
   EXPECT_NEAR(sum, 1.0, 0.01);
 }
 
-// ------------------------------------------------------------------------------------------
-// refusal
+// Whatever a meter may show, there is an answer: chances between nothing and one, one in all.
+TEST(CellDiagnosis, AnswersAnyReadings) {
+  chance::CounterRandom random(11);
+  const auto any_ohm = [&random]() -> std::optional<double> {
+    const int kind = random.below(5);
+    if (kind == 0) return std::nullopt;
+    if (kind == 1) return 0.0;
+    if (kind == 2) return kInfinite;
+    return std::pow(10.0, 12.0 * random.uniform() - 2.0);
+  };
+  for (int i = 0; i < 30; ++i) {
+    record::CellElectrics row;
+    row.input_ohm = any_ohm();
+    row.output_ohm = any_ohm();
+    row.e_plus_s_plus_ohm = any_ohm();
+    row.e_minus_s_minus_ohm = any_ohm();
+    row.insulation_ohm = any_ohm();
+    row.test_V = 50.0;
+    row.zero_mV = 1e4 * random.normal();
+    row.excitation_V = 100.0 * random.normal();
+    const Diagnosis diagnosis = diagnosed(row);
+    ASSERT_FALSE(diagnosis.causes.empty());
+    double sum = 0.0;
+    for (const Cause& cause : diagnosis.causes) {
+      EXPECT_TRUE(cause.probability >= 0.0 && cause.probability <= 1.0);
+      sum += cause.probability;
+    }
+    EXPECT_LE(sum, 1.0 + 1e-9);
+    EXPECT_GT(sum, 0.99);
+  }
+}
 
 units::Diagnostics faults_of(const record::CellElectrics& row, int stand = 1) {
   record::ElectricSet set;
