@@ -46,11 +46,21 @@ Indication loaded(const deck::Deck& deck, const LoadReading& reading, double ste
   return result;
 }
 
+bool between_steps(const std::optional<double>& kg, double step_kg) {
+  if (!kg) return false;
+  const double steps = *kg / step_kg;
+  return std::abs(steps - std::round(steps)) > 1e-6 * std::max(1.0, std::abs(steps));
+}
+
 void take_zero_off(const deck::Deck& deck,
                    Indication& indication,
                    const std::optional<double>& before,
                    const std::optional<double>& after) {
-  const double one = rounding(indication.resolution_kg);
+  // A zero between the display's steps was found with small weights, as the load was.
+  const bool small_weights = between_steps(before, indication.resolution_kg) ||
+                             between_steps(after, indication.resolution_kg);
+  const double one =
+      rounding(small_weights ? kChangeover_of_d * deck.display_kg() : indication.resolution_kg);
   double variance = indication.u_kg * indication.u_kg;
   if (before && after) {
     indication.kg -= (*before + *after) / 2.0;
