@@ -1,5 +1,7 @@
 #include "report/answer_json.h"
 
+#include <nlohmann/json.hpp>
+
 #include "report/json_parts.h"
 
 namespace weighwright::report {

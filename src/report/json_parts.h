@@ -2,7 +2,7 @@
 /// Parts that all answers in JSON share. For the *_json.cpp files only: nothing else knows the
 /// library.
 
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
 #include <vector>

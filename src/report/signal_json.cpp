@@ -1,3 +1,5 @@
+#include <nlohmann/json.hpp>
+
 #include "report/answer_json.h"
 #include "report/json_parts.h"
 
