@@ -105,11 +105,13 @@ std::string headline_of(const report::CircuitView& view, double wrong) {
 
 std::string next_words(const std::string& stand, const signal::NextMeasurement& next) {
   const std::string unit = signal::unit_of(next.quantity);
-  return fmt::format("Measure next {} of {}: {} if {}, {} if {}.",
-                     measured_words(signal::code_of(next.quantity)),
-                     stand == "box" ? "the box" : stand, quantity_words(next.if_first, unit),
-                     cause_words(next.first, ""), quantity_words(next.if_second, unit),
-                     cause_words(next.second, ""));
+  // Which arm or core is the question when the causes have one name.
+  const bool alike = next.first == next.second;
+  return fmt::format(
+      "Measure next {} of {}: {} if {}, {} if {}.", measured_words(signal::code_of(next.quantity)),
+      stand == "box" ? "the box" : stand, quantity_words(next.if_first, unit),
+      cause_words(next.first, alike ? next.first_detail : ""), quantity_words(next.if_second, unit),
+      cause_words(next.second, alike ? next.second_detail : ""));
 }
 
 report::CircuitView view_of(const signal::Diagnosis& diagnosis) {
