@@ -369,7 +369,10 @@ class Advisor {
   /// trim, for the load still stands there; where it moved nothing it was against its end, or far
   /// too small: the other way, and further.
   void learn_on(Learning& learning) const {
-    const bool moved = std::abs(fit().turn->effect) > fit().turn->u;
+    // Where the file states how much a turn does, half of that tells a move from an end.
+    const std::optional<double>& stated =
+        advice_.elements[at(static_cast<Index>(learning.element))].size_per_turn;
+    const bool moved = std::abs(fit().turn->effect) > (stated ? *stated / 2.0 : fit().turn->u);
     for (auto set = advice_.shifts.moves.rbegin(); set != advice_.shifts.moves.rend(); ++set) {
       for (const record::TrimMove& move : set->moves) {
         if (!move.turns || *move.turns == 0.0) continue;

@@ -70,6 +70,16 @@ TEST_F(Turns, AgainstTheOtherEndAreNotCountedEither) {
   EXPECT_NEAR(advice.fit.turn->effect, -0.003, 1e-5);
 }
 
+// 20 ohm over 20 turns in leads of 700 ohm: 0.14 % a turn, by hand. Five turns that changed the
+// reading by 0.2 % (noise), not 0.7 %, were made against the end.
+TEST_F(Turns, OfAStatedSizeTellAnEndFromAMove) {
+  deck_.trimming.range_ohm = 20.0;
+  deck_.trimming.turns = 20.0;
+  const TrimAdvice advice = advised(deck_, model_, {all(), turned(0, 5.0), over_first(-0.002)});
+  ASSERT_EQ(advice.verdict, Verdict::learn);
+  EXPECT_LT(advice.learning->turns, -5.0);
+}
+
 // 1.5 % down to learn what a turn does: the cell weighs 1.5 % too little now, and nothing is wrong.
 TEST_F(Turns, MadeToLearnAreNoFault) {
   const TrimAdvice advice = advised(deck_, model_, {all(), turned(0, 5.0), over_first(-0.015)});
