@@ -25,7 +25,8 @@ struct CornerRow {
   std::string trims;
   Look look = Look::display;
   double load_kg = 10000.0;
-  bool scale_stated = false;  // the file says ohm and turns; the direction is learned all the same
+  bool scale_stated = false;  // the file says ohm and turns
+  bool way_stated = false;    // and which way clockwise goes; else it is learned
   double beside_m = 0.0;      // loads this far off the centre line; 0: over the stands
 };
 
@@ -40,6 +41,15 @@ std::vector<CornerRow> corner_rows() {
       {.name = "signal, 0.1 d", .trims = "signal", .look = Look::fine},
       {.name = "signal, changeover", .trims = "signal", .look = Look::changeover},
       {.name = "signal, d, 20 t", .trims = "signal", .load_kg = 20000.0},
+      {.name = "signal, turn stated, d",
+       .trims = "signal",
+       .scale_stated = true,
+       .way_stated = true},
+      {.name = "signal, turn stated, 0.1 d",
+       .trims = "signal",
+       .look = Look::fine,
+       .scale_stated = true,
+       .way_stated = true},
       {.name = "excitation, ohm and turns stated, d", .trims = "excitation", .scale_stated = true},
   };
 }
@@ -63,6 +73,7 @@ deck::Deck deck_of(const CornerRow& row, int modules) {
     deck.trimming.range_ohm = 20.0;
     deck.trimming.turns = 20.0;
   }
+  if (row.way_stated) deck.trimming.clockwise_raises = true;
   return deck;
 }
 
@@ -117,12 +128,16 @@ std::vector<CornerSite> play(const CornerRow& row, int modules, const CornerTria
 
 /// "16/32"; a site that was never reached counts as more than any other: "-".
 template <typename Pick, typename Number>
-std::string spread_text(const std::vector<CornerSite>& sites, Pick pick, Number number) {
+std::string median_text(const std::vector<CornerSite>& sites,
+                        Pick pick,
+                        Number number,
+                        bool until_reached = true) {
   constexpr int kNever = 1 << 20;
   std::vector<int> values;
   values.reserve(sites.size());
   for (const CornerSite& site : sites) {
-    values.push_back(pick(site).reached ? number(pick(site)) : kNever);
+    const bool counts = !until_reached || pick(site).reached;
+    values.push_back(counts ? number(pick(site)) : kNever);
   }
   std::sort(values.begin(), values.end());
   const auto ranked = [&](double share) {
@@ -139,19 +154,44 @@ double part(const std::vector<CornerSite>& sites, Test test) {
          static_cast<double>(sites.size());
 }
 
+/// What was told against what came.
+class Calibration {
+ public:
+  void add(double told, bool came) {
+    told_ += told;
+    came_ += came ? 1.0 : 0.0;
+    count_ += 1.0;
+  }
+  [[nodiscard]] double told() const { return told_ / std::max(count_, 1.0); }
+  [[nodiscard]] double came() const { return came_ / std::max(count_, 1.0); }
+
+ private:
+  double told_ = 0.0;
+  double came_ = 0.0;
+  double count_ = 0.0;
+};
+
 void print_head() {
   std::printf(
-      "moves and rounds: median/95 %% to true spread within e; -: more than 5 %% (or half) never "
-      "came there\n"
-      "players: tool, one corner at a time, pairs then sections, perfect knowledge\n\n");
-  std::printf("%-36s %2s | %-27s | %-19s | %-23s | %-5s | %-11s | %-25s | %-17s | %s\n", "", "",
-              "weight moves", "rounds", "within e after a round", "tool/", "told/came",
-              "content (and truly within)", "told/came 1st", "held back");
+      "moves, rounds: median/95 %% until the true spread first was within e; -: half, or more than "
+      "5 "
+      "%%, never came there\n"
+      "players: tool, one corner at a time, pairs then sections, perfect knowledge\n"
+      "ratio: tool to ideal after one round, of all sites and of those whose trims it set; left: "
+      "already agreed as read\n"
+      "told, came: chance of being within e, of all settings and of the first ones\n"
+      "content: the player stopped since all agreed as read, and truly did; stop: weight moves "
+      "until "
+      "then\n\n");
+  std::printf("%-36s %2s | %-27s | %-16s | %-29s | %-17s | %-23s | %-29s | %-23s | %s\n", "", "",
+              "weight moves", "rounds", "within e after one round", "ratio", "told came",
+              "content truly", "stop", "held back");
   std::printf(
-      "%-36s %2s | %6s %6s %6s %6s | %4s %6s %6s  | %5s %5s %5s %5s | %-5s | %5s %5s | %-7s %-7s "
-      "%-9s | %5s %5s       |\n",
-      "row", "n", "tool", "corner", "pairs", "perf.", "tool", "corner", "pairs", "tool", "ideal",
-      "perf.", "corn.", "ideal", "told", "came", "tool", "corner", "pairs", "told", "came");
+      "%-36s %2s | %6s %6s %6s %6s | %4s %5s %5s | %5s %5s %5s %5s %5s | %5s %5s %5s | %5s %5s %5s "
+      "%5s | %-9s %-9s %-9s | %7s %7s %7s |\n",
+      "row", "n", "tool", "corner", "pairs", "perf.", "tool", "corn.", "pairs", "tool", "ideal",
+      "perf.", "corn.", "pairs", "all", "set", "left", "told", "came", "first", "came", "tool",
+      "corner", "pairs", "tool", "corner", "pairs");
 }
 
 void print_row(const CornerRow& row, int modules, const std::vector<CornerSite>& sites) {
@@ -169,22 +209,13 @@ void print_row(const CornerRow& row, int modules, const std::vector<CornerSite>&
       part(sites, [](const CornerSite& s) { return s.tool.adjusts && s.ideal; });
   const double left =
       part(sites, [](const CornerSite& s) { return !s.tool.adjusts && s.tool.held_back.empty(); });
-  double told = 0.0;
-  double came = 0.0;
-  double count = 0.0;
-  double told_first = 0.0;
-  double came_first = 0.0;
-  double count_first = 0.0;
+  Calibration all;
+  Calibration first;
   std::map<std::string, int> held;
   for (const CornerSite& site : sites) {
     for (std::size_t i = 0; i < site.tool.told.size(); ++i) {
-      told += site.tool.told[i];
-      came += site.tool.came[i] ? 1.0 : 0.0;
-      count += 1.0;
-      if (i > 0) continue;
-      told_first += site.tool.told[i];
-      came_first += site.tool.came[i] ? 1.0 : 0.0;
-      count_first += 1.0;
+      all.add(site.tool.told[i], site.tool.came[i]);
+      if (i == 0) first.add(site.tool.told[i], site.tool.came[i]);
     }
     for (const std::string& cause : site.tool.held_back) ++held[cause];
   }
@@ -195,20 +226,24 @@ void print_row(const CornerRow& row, int modules, const std::vector<CornerSite>&
                   part(sites, [&](const CornerSite& s) { return pick(s).content_true; }));
     return std::string(text);
   };
+  const auto stop = [](const CornerScore& s) { return s.stopped_moves; };
   std::printf(
-      "%-36s %2d | %6s %6s %6s %6s | %4s %6s %6s  | %5.3f %5.3f %5.3f %5.3f | %5.3f %5.3f %5.3f | "
-      "%5.3f %5.3f "
-      "| %s %s %s | %5.3f %5.3f (%3.0f) |",
-      row.name.c_str(), modules, spread_text(sites, tool, moves).c_str(),
-      spread_text(sites, corner, moves).c_str(), spread_text(sites, pairs, moves).c_str(),
-      spread_text(sites, knowing, moves).c_str(), spread_text(sites, tool, rounds).c_str(),
-      spread_text(sites, corner, rounds).c_str(), spread_text(sites, pairs, rounds).c_str(), ours,
+      "%-36s %2d | %6s %6s %6s %6s | %4s %5s %5s | %5.3f %5.3f %5.3f %5.3f %5.3f | %5.3f %5.3f "
+      "%5.3f "
+      "| %5.3f %5.3f %5.3f %5.3f | %s %s %s | %7s %7s %7s |",
+      row.name.c_str(), modules, median_text(sites, tool, moves).c_str(),
+      median_text(sites, corner, moves).c_str(), median_text(sites, pairs, moves).c_str(),
+      median_text(sites, knowing, moves).c_str(), median_text(sites, tool, rounds).c_str(),
+      median_text(sites, corner, rounds).c_str(), median_text(sites, pairs, rounds).c_str(), ours,
       ideal, part(sites, [](const CornerSite& s) { return s.knowing.after_one; }),
       part(sites, [](const CornerSite& s) { return s.corner.after_one; }),
+      part(sites, [](const CornerSite& s) { return s.pairs.after_one; }),
       ideal > 0.0 ? ours / ideal : 1.0, ideal_set > 0.0 ? ours_set / ideal_set : 1.0, left,
-      told / std::max(count, 1.0), came / std::max(count, 1.0), content(tool).c_str(),
-      content(corner).c_str(), content(pairs).c_str(), told_first / std::max(count_first, 1.0),
-      came_first / std::max(count_first, 1.0), count_first);
+      all.told(), all.came(), first.told(), first.came(), content(tool).c_str(),
+      content(corner).c_str(), content(pairs).c_str(),
+      median_text(sites, tool, stop, false).c_str(),
+      median_text(sites, corner, stop, false).c_str(),
+      median_text(sites, pairs, stop, false).c_str());
   for (const auto& [cause, times] : held) std::printf(" %s %d;", cause.c_str(), times);
   std::printf("\n");
   std::fflush(stdout);
