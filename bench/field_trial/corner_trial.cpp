@@ -27,6 +27,7 @@ struct CornerRow {
   double load_kg = 10000.0;
   bool scale_stated = false;  // the file says ohm and turns
   bool way_stated = false;    // and which way clockwise goes; else it is learned
+  bool exact_trims = false;   // all alike, set without error and to a hundredth of a turn
   double beside_m = 0.0;      // loads this far off the centre line; 0: over the stands
 };
 
@@ -50,6 +51,17 @@ std::vector<CornerRow> corner_rows() {
        .look = Look::fine,
        .scale_stated = true,
        .way_stated = true},
+      {.name = "signal, turn stated, exact trims, d",
+       .trims = "signal",
+       .scale_stated = true,
+       .way_stated = true,
+       .exact_trims = true},
+      {.name = "signal, turn stated, exact, 0.1 d",
+       .trims = "signal",
+       .look = Look::fine,
+       .scale_stated = true,
+       .way_stated = true,
+       .exact_trims = true},
       {.name = "excitation, ohm and turns stated, d", .trims = "excitation", .scale_stated = true},
   };
 }
@@ -73,6 +85,7 @@ deck::Deck deck_of(const CornerRow& row, int modules) {
     deck.trimming.range_ohm = 20.0;
     deck.trimming.turns = 20.0;
   }
+  if (row.exact_trims) deck.trimming.step_turns = 0.01;
   if (row.way_stated) deck.trimming.clockwise_raises = true;
   return deck;
 }
@@ -104,6 +117,7 @@ std::vector<CornerSite> play(const CornerRow& row, int modules, const CornerTria
   common.places = places_of(row, deck);
   common.load_kg = row.load_kg;
   common.look = row.look;
+  if (row.exact_trims) common.spread.trim_spread = common.spread.turn_error = 0.0;
   std::vector<CornerSite> sites(static_cast<std::size_t>(trial.sites));
   std::atomic<int> next{0};
   const auto work = [&] {
