@@ -33,8 +33,7 @@ enum class Ends {
 /// Where the trims stood in every epoch: known effects, and turns whose effect is to be learned.
 class TrimHistory {
  public:
-  TrimHistory(const Shifts& shifts, const std::vector<Element>& elements, Ends ends)
-      : ends_(ends) {
+  TrimHistory(const Shifts& shifts, const std::vector<Element>& elements, Ends ends) : ends_(ends) {
     VectorXd known(elements.size());
     VectorXd turned = VectorXd::Zero(known.size());
     for (std::size_t k = 0; k < elements.size(); ++k) {
