@@ -250,8 +250,33 @@ struct Deck {
     for (const Module& module : modules) sum += module.length_m;
     return sum;
   }
-  /// d: what the display counts by.
-  [[nodiscard]] double display_kg() const { return display_interval_kg.value_or(interval_kg); }
+  /// e at a load: that of the weighing range which holds it.
+  [[nodiscard]] double interval_at_kg(double load_kg) const {
+    for (const Range& range : ranges) {
+      if (load_kg <= range.capacity_kg) return range.interval_kg;
+    }
+    return ranges.empty() ? interval_kg : ranges.back().interval_kg;
+  }
+  /// d at a load: what the display counts by there.
+  [[nodiscard]] double display_at_kg(double load_kg) const {
+    return display_interval_kg.value_or(interval_at_kg(load_kg));
+  }
+  /// d near zero.
+  [[nodiscard]] double display_kg() const { return display_at_kg(0.0); }
+  /// Whether the cells reach the indicator as numbers: a box says so, or no box is named and every
+  /// cell has counts.
+  [[nodiscard]] bool is_digital() const {
+    bool named = false;
+    for (const Box& box : boxes) {
+      if (box.trims == "digital") return true;
+      named = true;
+    }
+    if (named || stands.empty()) return false;
+    for (const Stand& stand : stands) {
+      if (!stand.cell.counts) return false;
+    }
+    return true;
+  }
   /// x of the module's end 1.
   [[nodiscard]] double start_m(units::ModuleIndex module) const {
     double sum = 0.0;

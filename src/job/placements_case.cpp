@@ -73,9 +73,10 @@ Question read_question(const deck::Deck& deck,
 }
 
 /// Spread of one reading with its two zeros.
-double u_reading_kg(const deck::Deck& deck) {
-  const double rounding = deck.display_kg() / std::sqrt(12.0);
-  return std::hypot(trim::repeatability_kg(deck), std::sqrt(1.5) * rounding);
+double u_reading_kg(const deck::Deck& deck, double load_kg) {
+  const double rounding = deck.display_at_kg(load_kg) / std::sqrt(12.0);
+  const double zeros = deck.display_kg() / std::sqrt(24.0);
+  return std::hypot(trim::repeatability_kg(deck, load_kg), std::hypot(rounding, zeros));
 }
 
 report::MorePlacementsView by_count(const trim::DesignProblem& problem, double load_kg, int count) {
@@ -175,7 +176,7 @@ PlacementsAnswer placements_case(const PlacementsRequest& request) {
   problem.candidates = trim::candidates_of(deck, *loaded.model, question.footprint);
   problem.wanted = trim::wanted_of(trim::elements_of(deck), deck.stand_count());
   problem.information = Eigen::MatrixXd::Zero(deck.stand_count(), deck.stand_count());
-  problem.u_reading = u_reading_kg(deck) / question.load_kg;
+  problem.u_reading = u_reading_kg(deck, question.load_kg) / question.load_kg;
   if (problem.candidates.empty()) {
     return {.view = {},
             .faults = {{.file = "--footprint",

@@ -15,6 +15,10 @@ using span::Finding;
 
 const char* code_of(Cause cause) {
   switch (cause) {
+    case Cause::no_response:
+      return "no_response";
+    case Cause::falls:
+      return "falls";
     case Cause::zero_return:
       return "zero_return";
     case Cause::up_down:
@@ -39,6 +43,11 @@ std::string sentence_of(const deck::Deck& deck, const Finding& finding) {
   const std::string off = say.mass(std::abs(finding.found_kg));
   const std::string limit = say.mass(finding.limit_kg);
   switch (finding.cause) {
+    case Cause::no_response:
+      return fmt::format("With {} on the deck the display shows {}: next to nothing of it arrives.",
+                         load, say.mass(finding.found_kg));
+    case Cause::falls:
+      return fmt::format("{} lowers the display, to {}.", load, say.mass(finding.found_kg));
     case Cause::zero_return:
       return fmt::format("Zero came back {} off after {} (limit 0.5 e, {}).", off, load, limit);
     case Cause::up_down:
@@ -58,12 +67,17 @@ std::string sentence_of(const deck::Deck& deck, const Finding& finding) {
     case Cause::too_few:
       break;
   }
-  return "Too few loads.";
+  return "One load only: whether the line is straight is not seen.";
 }
 
 /// Common practice, no source.
 std::string look_of(const Finding& finding) {
   switch (finding.cause) {
+    case Cause::no_response:
+    case Cause::falls:
+      return "leads (a pair open or the wrong way round), the display frozen or in another mode, "
+             "the "
+             "load really on the deck; signal with the cells' resistances.";
     case Cause::zero_return:
       return "end gaps packed or a restraint tight; something left on the deck; a creeping cell; "
              "zero "

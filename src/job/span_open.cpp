@@ -69,6 +69,21 @@ void check_share(const deck::Deck& deck,
   }
 }
 
+std::string why_open(const IndicationWords& say, const trim::TrimAdvice& advice) {
+  switch (advice.verdict) {
+    case trim::Verdict::cause_first:
+      return "its readings show a fault to be found first";
+    case trim::Verdict::more_places:
+      return "its readings do not determine every corner";
+    case trim::Verdict::too_coarse:
+      return "its readings are too coarse";
+    default:
+      break;
+  }
+  return fmt::format("places differ by {}, wanted {}", say.mass(advice.before.kg),
+                     say.mass(advice.wanted_kg));
+}
+
 void check_trim(const deck::Deck& deck,
                 const statics::Model& model,
                 const std::vector<Measurement>& events,
@@ -88,12 +103,29 @@ void check_trim(const deck::Deck& deck,
   if (!advised.advice || advised.advice->verdict == trim::Verdict::within) return;
   const IndicationWords say(deck);
   open.sentences.push_back(
-      fmt::format("The corners are not done yet (see trim): places differ by {}, wanted {}.",
-                  say.mass(advised.advice->before.kg), say.mass(advised.advice->wanted_kg)));
+      "The corners are not done yet (see trim): " + why_open(say, *advised.advice) + ".");
+}
+
+/// Corners that were read before a screw or shim was moved say nothing of the deck as it is.
+void check_corners_after_screws(const std::vector<Measurement>& events, SpanOpen& open) {
+  bool corners = false;
+  const Measurement* moved_after = nullptr;
+  for (const Measurement& event : events) {
+    if (std::holds_alternative<record::ShiftSet>(event)) {
+      corners = true;
+      moved_after = nullptr;
+    }
+    if (corners && std::holds_alternative<record::TurnSet>(event)) moved_after = &event;
+  }
+  if (moved_after == nullptr) return;
+  open.sentences.push_back(fmt::format(
+      "{} says that screws or shims were moved after the corners were read: read them again.",
+      std::visit([](const auto& set) { return set.source; }, *moved_after)));
 }
 
 /// Loads that were read before a screw or a trim was moved say nothing of the deck as it is.
 void check_order(const std::vector<Measurement>& events, SpanOpen& open) {
+  check_corners_after_screws(events, open);
   bool loaded = false;
   for (const Measurement& event : events) {
     if (std::holds_alternative<record::LoadSet>(event)) loaded = true;

@@ -1,5 +1,6 @@
 #include "job/trim_case.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "job/assumed_of.h"
@@ -19,6 +20,13 @@ void add_trimming(const deck::Deck& deck,
         !advice.elements.empty() && advice.elements.front().kind == trim::TrimKind::digital;
     assumed.push_back(
         {.key = "box.trims", .value = digital ? "digital" : "signal, one for each cell"});
+  }
+  const bool factors = std::any_of(
+      advice.elements.begin(), advice.elements.end(),
+      [](const trim::Element& element) { return element.kind == trim::TrimKind::digital; });
+  if (factors && advice.shifts.moves.empty()) {
+    assumed.push_back({.key = "trim.factor",
+                       .value = "1 everywhere (else name a file trim,factor before the readings)"});
   }
   for (const trim::Element& element : advice.elements) {
     if (element.kind == trim::TrimKind::digital || !element.start_assumed) continue;

@@ -34,6 +34,10 @@ const char* code_of(Cause cause) {
       return "mixed_units";
     case Cause::beyond_limit:
       return "beyond_limit";
+    case Cause::too_coarse:
+      return "too_coarse";
+    case Cause::trim_idle:
+      return "trim_idle";
     case Cause::trims_apart:
       return "trims_apart";
     case Cause::unexplained:
@@ -88,6 +92,14 @@ std::string sentence_of(const deck::Deck& deck, const Finding& finding) {
           "(limit {}).",
           finding.place, percent(finding.found), finding.found < 0.0 ? "little" : "much",
           percent(finding.limit));
+    case Cause::too_coarse:
+      return fmt::format(
+          "The readings tell the trim of {} to ± {} only (wanted {}): a step of the display is too "
+          "much for this load.",
+          finding.place, percent(finding.found), percent(finding.limit));
+    case Cause::trim_idle:
+      return fmt::format("The trim of {} was turned both ways, far, and no reading moved with it.",
+                         finding.place);
     case Cause::trims_apart:
       return fmt::format("The trim of {} already stands {} {} than the others (limit {}).",
                          finding.place, percent(finding.found),
@@ -146,6 +158,13 @@ std::string look_of(const Finding& finding) {
              "(open, high resistance, wrong pair); deck touching or rod binding beside it; whether "
              "the load stood where the file says. Swap two cells at the box: does it follow the "
              "cell or the place?";
+    case Cause::too_coarse:
+      return "a heavier load; a finer reading (tenths of d); small weights until the display "
+             "changes "
+             "over; each place more than once.";
+    case Cause::trim_idle:
+      return "whether it is the trim of that cell (numbers at the box), the trim itself (a wiper "
+             "that makes no contact, a jumper across it), a display that holds its figure.";
     case Cause::trims_apart:
       return "someone may have trimmed out a bind or a bad lead. Set all trims to their least "
              "attenuation (or factors to 1), note what they were, and read all places again.";
@@ -173,7 +192,7 @@ report::TrimFindingView finding_words(const deck::Deck& deck, const trim::Findin
   view.found = finding.found;
   view.limit = finding.limit;
   view.is_fraction = finding.cause == Cause::beyond_limit || finding.cause == Cause::trims_apart ||
-                     finding.cause == Cause::mixed_units;
+                     finding.cause == Cause::too_coarse || finding.cause == Cause::mixed_units;
   view.sentence = sentence_of(deck, finding);
   view.look = look_of(finding);
   return view;

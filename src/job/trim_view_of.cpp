@@ -28,6 +28,8 @@ const char* code_of(Verdict verdict) {
       return "learn";
     case Verdict::more_places:
       return "more_places";
+    case Verdict::too_coarse:
+      return "too_coarse";
     case Verdict::cause_first:
       return "cause_first";
     case Verdict::no_trims:
@@ -37,6 +39,8 @@ const char* code_of(Verdict verdict) {
   }
   return "at_limit";
 }
+
+constexpr double kLikely = 0.7;
 
 std::string spread_sentence(const IndicationWords& say, const TrimAdvice& advice) {
   return fmt::format("Places differ by {} ({}) with {}; wanted {}.", say.mass(advice.before.kg),
@@ -51,7 +55,11 @@ void set_verdict(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
   switch (advice.verdict) {
     case Verdict::within:
       view.headline = "CORNERS AGREE.";
-      view.verdict = spread + " Leave the trims alone; next comes the span.";
+      view.verdict = fmt::format(
+          "{} Leave the trims alone; next comes the span. Chance that they agree as well without "
+          "rounding and scatter: {}{}.",
+          spread, chance(advice.before.chance_within),
+          advice.before.chance_within < kLikely ? " (a finer reading would tell)" : "");
       return;
     case Verdict::adjust:
       view.headline = "NOT YET.";
@@ -67,6 +75,10 @@ void set_verdict(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
     case Verdict::more_places:
       view.headline = "MORE PLACES FIRST.";
       view.verdict = "These readings do not determine every trim.";
+      return;
+    case Verdict::too_coarse:
+      view.headline = "TOO COARSE.";
+      view.verdict = "These readings are too coarse to set a trim by.";
       return;
     case Verdict::cause_first:
       view.headline = "FIND THE CAUSE FIRST.";

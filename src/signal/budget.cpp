@@ -157,8 +157,7 @@ class Budgeter {
 }  // namespace
 
 bool is_digital(const deck::Deck& deck) {
-  const auto digital = [](const deck::Box& box) { return box.trims == "digital"; };
-  return std::ranges::any_of(deck.boxes, digital);
+  return deck.is_digital();
 }
 
 SignalBudget signal_budget(const deck::Deck& deck,

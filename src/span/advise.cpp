@@ -22,6 +22,7 @@ constexpr double kSure = 3.0;       // standard uncertainties
 constexpr double kSameLoad = 1e-3;  // relative
 constexpr double kUnits_alike = 0.05;
 constexpr double kWorth_of_e = 0.25;  // a correction that moves no reading by this is none
+constexpr double kResponds = 0.2;     // part of a load that must be shown
 constexpr double kSlack = 1e-9;
 
 class Advisor {
@@ -31,6 +32,11 @@ class Advisor {
   SpanAdvice advise() {
     advice_.materials = results_.materials;
     fit();
+    if (check_response()) {
+      show_points();
+      advice_.verdict = Verdict::cause_first;
+      return std::move(advice_);
+    }
     check_units();
     check_zeros();
     check_same_loads();
@@ -76,6 +82,22 @@ class Advisor {
                                 .line = result.line});
   }
 
+  /// Too little of a load arrives: then there is no line at all, and readings are shown as they
+  /// are.
+  bool check_response() {
+    for (const Result& result : results_.results) {
+      const double least = kResponds * result.total_kg;
+      if (result.indicated_kg > least) continue;
+      add(result.indicated_kg < -least ? Cause::falls : Cause::no_response, result,
+          result.indicated_kg, least);
+    }
+    if (advice_.findings.empty()) return false;
+    advice_.slope = 1.0;
+    advice_.u_slope = 0.0;
+    advice_.correction = 1.0;
+    return true;
+  }
+
   void check_units() {
     const bool pounds = std::abs(advice_.slope * units::kPound_kg - 1.0) < kUnits_alike;
     const bool kilograms = std::abs(advice_.slope / units::kPound_kg - 1.0) < kUnits_alike;
@@ -85,7 +107,7 @@ class Advisor {
   }
 
   void check_zeros() {
-    const double limit = kZeroReturn_of_e * deck_.interval_kg;
+    const double limit = kZeroReturn_of_e * deck_.interval_at_kg(0.0);
     for (const Result& result : results_.results) {
       if (!result.zero_change_kg || std::abs(*result.zero_change_kg) <= limit + kSlack) continue;
       add(Cause::zero_return, result, *result.zero_change_kg, limit);
@@ -96,7 +118,7 @@ class Advisor {
   [[nodiscard]] Going going(std::size_t i) const {
     const std::vector<Result>& list = results_.results;
     if (list[i].going != Going::unknown) return list[i].going;
-    if (i == 0) return Going::up;
+    if (i == 0 || list[i].from_empty) return Going::up;
     if (list[i].total_kg > list[i - 1].total_kg) return Going::up;
     return list[i].total_kg < list[i - 1].total_kg ? Going::down : Going::unknown;
   }
@@ -120,7 +142,7 @@ class Advisor {
         going(i) != going(j) && going(i) != Going::unknown && going(j) != Going::unknown;
     const double apart = b.indicated_kg - a.indicated_kg;
     const double limit =
-        ways ? kUpDown_of_d * deck_.display_kg() : kSure * std::hypot(a.u_kg, b.u_kg);
+        ways ? kUpDown_of_d * deck_.display_at_kg(b.total_kg) : kSure * std::hypot(a.u_kg, b.u_kg);
     if (std::abs(apart) <= limit + kSlack) return;
     add(ways ? Cause::up_down : Cause::repeats, b, apart, limit);
   }
@@ -129,21 +151,32 @@ class Advisor {
     return result.indicated_kg / advice_.slope - result.total_kg;
   }
 
+  /// Size of a deviation, in e at that load.
+  [[nodiscard]] double in_e(const Result& result) const {
+    return std::abs(deviation(result)) / deck_.interval_at_kg(result.total_kg);
+  }
+
+  [[nodiscard]] bool one_load_only() const {
+    const std::vector<const Result*> list = with_errors();
+    return std::all_of(list.begin(), list.end(), [&](const Result* result) {
+      return std::abs(result->total_kg - list.front()->total_kg) <=
+             kSameLoad * list.front()->total_kg;
+    });
+  }
+
   /// The reading that lies furthest from the line, by the way it bends there.
   void check_line() {
     const Result* worst = nullptr;
     for (const Result* result : with_errors()) {
-      if (worst == nullptr || std::abs(deviation(*result)) > std::abs(deviation(*worst))) {
-        worst = result;
-      }
+      // What is not sure must not hide what is.
+      if (std::abs(deviation(*result)) <= kSure * u_of(*result)) continue;
+      if (worst == nullptr || in_e(*result) > in_e(*worst)) worst = result;
     }
-    if (worst == nullptr || with_errors().size() < 2) return;
-    const double off = deviation(*worst);
-    const bool certain = std::abs(off) > kSure * u_of(*worst);
-    if (!certain || std::abs(off) <= kStraight_of_e * deck_.interval_kg) return;
-    const bool bent = std::abs(off) > kBent_of_e * deck_.interval_kg;
-    add(bends_down() ? Cause::bends_down : Cause::bends_up, *worst, off,
-        kBent_of_e * deck_.interval_kg, bent);
+    if (one_load_only()) add(Cause::too_few, *with_errors().front(), 0.0, 0.0, false);
+    if (worst == nullptr || in_e(*worst) <= kStraight_of_e) return;
+    const bool bent = in_e(*worst) > kBent_of_e;
+    add(bends_down() ? Cause::bends_down : Cause::bends_up, *worst, deviation(*worst),
+        kBent_of_e * deck_.interval_at_kg(worst->total_kg), bent);
     if (!bent) show_linearity();
   }
 
@@ -170,7 +203,7 @@ class Advisor {
   void show_points() {
     bool above = true;
     bool below = true;
-    const double leans = kStraight_of_e * deck_.interval_kg;
+    const double leans = kStraight_of_e * deck_.interval_at_kg(0.0);
     for (const Result& result : results_.results) {
       PointThen point;
       point.load_kg = result.total_kg;
@@ -197,16 +230,16 @@ class Advisor {
     }
     advice_.one_sided = above || below;
     advice_.reach = advice_.set_at_kg / deck_.capacity_kg;
-    const double d = deck_.display_kg();
+    const double d = deck_.display_at_kg(advice_.set_at_kg);
     advice_.set_to_kg = std::round(advice_.shows_now_kg / advice_.slope / d) * d;
   }
 
   void show_later() {
-    const double rounding = deck_.display_kg() / std::sqrt(12.0);
     for (const double part : {0.25, 0.5, 0.75, 1.0}) {
       const double load = part * deck_.capacity_kg;
+      const double rounding = deck_.display_at_kg(load) / std::sqrt(12.0);
       const double u = std::hypot(load * advice_.u_slope / advice_.slope,
-                                  std::hypot(rounding, trim::repeatability_kg(deck_)));
+                                  std::hypot(rounding, trim::repeatability_kg(deck_, load)));
       advice_.later.push_back({.load_kg = load, .u_kg = u, .now_kg = load * advice_.slope});
     }
   }
@@ -217,7 +250,7 @@ class Advisor {
     const double moved = std::abs(advice_.slope - 1.0) * advice_.set_at_kg;
     if (blocked) {
       advice_.verdict = Verdict::cause_first;
-    } else if (moved > kWorth_of_e * deck_.interval_kg &&
+    } else if (moved > kWorth_of_e * deck_.interval_at_kg(advice_.set_at_kg) &&
                std::abs(advice_.slope - 1.0) > advice_.u_slope) {
       advice_.verdict = Verdict::set;
     }

@@ -21,7 +21,17 @@ namespace weighwright::span {
 
 enum class Verdict { leave, set, cause_first };
 
-enum class Cause { zero_return, up_down, repeats, bends_down, bends_up, mixed_units, too_few };
+enum class Cause {
+  no_response,  // a load that the display hardly shows
+  falls,        // a load that lowers the display
+  zero_return,
+  up_down,
+  repeats,
+  bends_down,
+  bends_up,
+  mixed_units,
+  too_few  // one load only: the line is not checked; blocks nothing
+};
 
 struct Finding {
   Cause cause = Cause::too_few;

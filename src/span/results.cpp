@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <string_view>
 
 #include "trim/indications.h"
 #include "units/quantity.h"
@@ -19,7 +21,11 @@ std::vector<std::string> names_in(const std::string& material) {
   std::size_t begin = 0;
   while (begin <= material.size() && !material.empty()) {
     const std::size_t end = std::min(material.find('+', begin), material.size());
-    names.push_back(material.substr(begin, end - begin));
+    const std::string_view name = std::string_view(material).substr(begin, end - begin);
+    const std::size_t first = name.find_first_not_of(' ');
+    const std::size_t last = name.find_last_not_of(' ');
+    names.emplace_back(first == std::string_view::npos ? name
+                                                       : name.substr(first, last - first + 1));
     begin = end + 1;
   }
   return names;
@@ -69,6 +75,7 @@ class Reader {
     result.u_kg = indication.u_kg;
     result.zero_change_kg = indication.zero_change_kg;
     result.going = reading.going;
+    result.from_empty = indication.from_empty;
     result.file = set.source;
     result.line = reading.line;
     if (!reading.load_kg && reading.material.empty()) {
@@ -84,7 +91,16 @@ class Reader {
     result.total_kg = result.weights_kg;
     double u = 0.0;  // materials fixed one on the other go the same way: added, not squared
     std::vector<std::string> fresh;
-    for (const std::string& name : names_in(result.material)) {
+    const std::vector<std::string> names = names_in(result.material);
+    for (std::size_t i = 0; i < names.size(); ++i) {
+      const std::string& name = names[i];
+      if (std::find(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(i), name) !=
+          names.begin() + static_cast<std::ptrdiff_t>(i)) {
+        fault(result.file, result.line,
+              "the material " + quote(name) + " stands twice in one reading",
+              "each material once; a second heap is another material");
+        return false;
+      }
       const Material* const known = find(name);
       if (known == nullptr) {
         fresh.push_back(name);
@@ -108,7 +124,7 @@ class Reader {
   bool fix(Result& result, const std::string& name) {
     const Result* nearest = nullptr;
     for (const Result& known : results_.results) {
-      if (known.indicated_kg <= 0.0) continue;
+      if (known.indicated_kg <= 0.0 || known.total_kg <= 0.0) continue;
       if (nearest == nullptr || std::abs(known.indicated_kg - result.indicated_kg) <
                                     std::abs(nearest->indicated_kg - result.indicated_kg)) {
         nearest = &known;
@@ -122,8 +138,10 @@ class Reader {
             "weights first; then the substitute until the display shows about the same");
       return false;
     }
-    // The error found at the known load is taken to be the error here.
-    const double total = nearest->total_kg + result.indicated_kg - nearest->indicated_kg;
+    // The error found at the known load is taken to be the error here, in proportion: the span is
+    // not set yet.
+    const double slope = nearest->indicated_kg / nearest->total_kg;
+    const double total = nearest->total_kg + (result.indicated_kg - nearest->indicated_kg) / slope;
     const double u = std::hypot(nearest->u_total_kg, std::hypot(nearest->u_kg, result.u_kg));
     Material material{.name = name, .kg = total - result.total_kg, .u_kg = u, .line = result.line};
     results_.materials.push_back(material);

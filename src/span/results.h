@@ -3,7 +3,7 @@
 ///
 /// Substitution  material of unknown mass takes the place of weights: it is worth the known total
 ///         whose indication it repeats, corrected by the difference of the two indications, both
-///         before rounding: L_sub = P_sub - E, E the error found at the known load
+///         before rounding: L_sub = P_sub - E, E the error found at the known load, in proportion
 ///         (OIML R 76-1:2006, 3.7.3 for the method; from memory, unverified). Every substitution
 ///         adds the uncertainty of both indications to all totals that contain the material.
 
@@ -26,6 +26,7 @@ struct Result {
   double u_kg = 0.0;          // of the indication
   std::optional<double> zero_change_kg;
   record::Going going = record::Going::unknown;
+  bool from_empty = false;      // the deck was empty just before
   bool fixes_material = false;  // this reading says what a material weighs: no error of its own
   std::string file;
   int line = 0;

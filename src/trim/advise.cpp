@@ -1,6 +1,7 @@
 #include "trim/advise.h"
 
 #include <Eigen/Eigenvalues>
+#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -20,8 +21,11 @@ constexpr double kSameLoad = 1e-3;     // relative
 constexpr double kLeastMove = 0.05;    // of what is wanted: a smaller change is not worth a turn
 constexpr double kTurnSize = 0.1;      // what a stated range over its turns may be off by
 constexpr double kVisible_of_d = 3.0;  // a first turn should move the display by this
-constexpr double kTurnPart = 0.2;  // of what is wanted: what an unsure turn may add to the spread
-constexpr double kLever = 0.9;     // of [trim] most: how far a trim is turned to learn
+constexpr double kTurnPart = 0.2;    // of what is wanted: what an unsure turn may add to the spread
+constexpr double kTurnWell = 0.12;   // a turn known to this part of itself will do
+constexpr double kLever = 0.9;       // of [trim] most: how far a trim is turned to learn
+constexpr double kEnd = 1e-9;        // of an effect: rounding beyond an end
+constexpr double kMostTurns = 20.0;  // to try, where the file does not say how many there are
 constexpr int kDraws = 512;
 constexpr double kUpper = 0.95;
 constexpr int kMorePlacements = 4;
@@ -44,13 +48,17 @@ class Advisor {
   Advisor(const deck::Deck& deck, Shifts shifts) : deck_(deck) {
     advice_.shifts = std::move(shifts);
     advice_.elements = elements_of(deck);
-    advice_.wanted_kg = deck.trimming.spread_kg.value_or(deck.interval_kg);
+    for (const Element& element : advice_.elements) {
+      stated_.push_back(element.per_turn.has_value());
+    }
   }
 
   TrimAdvice advise() {
     advice_.fit = fit_gains(advice_.shifts, advice_.elements);
     learn_turn();
     find_spots();
+    advice_.wanted_kg =
+        deck_.trimming.spread_kg.value_or(deck_.interval_at_kg(advice_.reference_kg));
     advice_.findings = judge(deck_, advice_.shifts, advice_.elements, advice_.fit);
     read_points();
     find_undetermined();
@@ -66,11 +74,11 @@ class Advisor {
 
   /// What the readings taught of a turn goes to every trim of which the file did not say it.
   void learn_turn() {
-    const std::optional<TurnLearned>& turn = fit().turn;
-    if (!turn || !turn->sure) return;
     for (std::size_t k = 0; k < advice_.elements.size(); ++k) {
       Element& element = advice_.elements[k];
       if (element.per_turn || element.kind == TrimKind::digital) continue;
+      const std::optional<TurnLearned>& turn = fit().turns[static_cast<std::size_t>(element.box)];
+      if (!turn || !turn->sure) continue;
       element.per_turn = learned(*turn, element.size_per_turn);
       // A trim that was believed at its least attenuation and still rose does not only attenuate.
       const double now = fit().effects_now(static_cast<Index>(k));
@@ -94,10 +102,15 @@ class Advisor {
     }
   }
 
+  /// Set by its resistance alone: nobody said that it has turns.
+  [[nodiscard]] bool by_ohm(const Element& element) const {
+    return element.cell_ohm > 0.0 && deck_.trimming.range_ohm && !deck_.trimming.turns;
+  }
+
   /// Whether a change of a trim can be told as something to set.
   [[nodiscard]] bool can_be_set(const Element& element) const {
     if (element.kind == TrimKind::digital || element.per_turn) return true;
-    return element.cell_ohm > 0.0 && deck_.trimming.range_ohm && !deck_.trimming.turns;
+    return by_ohm(element);
   }
 
   // ---------------------------------------------------------------------- places and loads
@@ -232,23 +245,63 @@ class Advisor {
       point.load_known = placed.unknown < 0;
       point.read_now = !spot.now.empty();
       point.error_kg = errors(s);
-      point.u_error_kg = point.read_now
-                             ? placed.u_kg / std::sqrt(static_cast<double>(spot.now.size()))
-                             : std::sqrt(std::max(0.0, variance(s)));
+      const double u_read = spot.now.empty() ? 0.0 : advice_.shifts.placed[spot.now.back()].u_kg;
+      point.u_error_kg =
+          point.read_now ? fit().widened * u_read / std::sqrt(static_cast<double>(spot.now.size()))
+                         : std::sqrt(std::max(0.0, variance(s)));
       advice_.points.push_back(point);
     }
     advice_.before = spread(computed, fit().covariance);
     advice_.before.kg = spread_of(errors);
-    then(VectorXd::Zero(static_cast<Index>(advice_.elements.size())), 0.0);
+    if (!one_load_tells_all()) {
+      // Places with different loads are compared through the gains that explain them.
+      const double apart = fit().log_gain.maxCoeff() - fit().log_gain.minCoeff();
+      advice_.before.kg = std::max(advice_.before.kg, apart * advice_.reference_kg);
+    }
+    then(VectorXd::Zero(static_cast<Index>(advice_.elements.size())));
+  }
+
+  /// Whether the places of one load alone determine every trim.
+  [[nodiscard]] bool one_load_tells_all() const {
+    const MatrixXd wanted = wanted_of(advice_.elements, static_cast<int>(stands()));
+    const Index needed = wanted.fullPivLu().rank();
+    for (int g = 0; g < groups_; ++g) {
+      // Against their own mean: the level of all is the span's, not the trims'.
+      MatrixXd errors = MatrixXd::Zero(rows_.rows(), stands());
+      for (std::size_t s = 0; s < spots_.size(); ++s) {
+        const auto row = static_cast<Index>(s);
+        if (spots_[s].group == g) errors.row(row) = rows_.row(row) / spots_[s].load_kg;
+      }
+      if ((errors * wanted.transpose()).fullPivLu().rank() >= needed) return true;
+    }
+    return false;
   }
 
   // --------------------------------------------------------------------------- what is open
 
   void find_undetermined() {
     const MatrixXd wanted = wanted_of(advice_.elements, static_cast<int>(stands()));
+    // Trims whose difference is determined belong together; those outside the largest such group
+    // are open.
+    std::vector<int> group(static_cast<std::size_t>(wanted.rows()), -1);
+    int groups = 0;
+    for (Index k = 0; k < wanted.rows(); ++k) {
+      for (Index j = 0; j < k && group[at(k)] < 0; ++j) {
+        const VectorXd apart = (wanted.row(k) - wanted.row(j)).transpose();
+        if (is_determined(fit(), apart)) group[at(k)] = group[at(j)];
+      }
+      if (group[at(k)] < 0) group[at(k)] = groups++;
+    }
+    if (groups < 2) return;
+    const auto size_of = [&](int one) { return std::count(group.begin(), group.end(), one); };
+    int largest = 0;
+    for (int one = 1; one < groups; ++one) {
+      if (size_of(one) > size_of(largest)) largest = one;
+    }
+    const bool none = size_of(largest) < 2;
     Undetermined open;
     for (Index k = 0; k < wanted.rows(); ++k) {
-      if (is_determined(fit(), wanted.row(k).transpose())) continue;
+      if (!none && group[at(k)] == largest) continue;
       open.trims.push_back(advice_.elements.empty()
                                ? units::print(units::StandIndex{static_cast<int>(k)})
                                : print(advice_.elements[at(k)].place));
@@ -272,13 +325,20 @@ class Advisor {
   // ---------------------------------------------------------------------------- the settings
 
   void decide() {
-    const bool blocked = std::any_of(advice_.findings.begin(), advice_.findings.end(),
-                                     [](const Finding& finding) { return finding.blocks; });
+    const bool blocked =
+        std::any_of(advice_.findings.begin(), advice_.findings.end(), [](const Finding& finding) {
+          return finding.blocks && finding.cause != Cause::too_coarse;
+        });
+    const bool coarse =
+        std::any_of(advice_.findings.begin(), advice_.findings.end(),
+                    [](const Finding& finding) { return finding.cause == Cause::too_coarse; });
     const bool within = advice_.before.kg <= advice_.wanted_kg + kRoundingSlack;
     if (blocked) {
       advice_.verdict = Verdict::cause_first;
     } else if (advice_.undetermined) {
       advice_.verdict = Verdict::more_places;
+    } else if (coarse) {
+      advice_.verdict = Verdict::too_coarse;
     } else if (within) {
       advice_.verdict = Verdict::within;
     } else if (advice_.elements.empty()) {
@@ -312,18 +372,24 @@ class Advisor {
       return;
     }
     VectorXd change = VectorXd::Zero(best.change.size());
-    double turns_off = 0.0;  // by what a turn's effect is unsure
-    if (fit().turn && fit().turn->sure) turns_off = fit().turn->u;
     for (Index k = 0; k < change.size(); ++k) {
       if (!free[at(k)]) continue;
       const TrimSetting setting = set(k, best);
       change(k) = setting.change;
       if (setting.change != 0.0) advice_.settings.push_back(setting);
     }
-    then(change, turns_off);
+    then(change);
     advice_.verdict = advice_.then.kg > advice_.wanted_kg ? Verdict::at_limit : Verdict::adjust;
     advice_.order = guided_order(advice_.elements, change, least);
     advice_.costs = move_costs(static_cast<int>(stands()) / 2, places_of_full_reading());
+  }
+
+  /// Steps of a turn, one less where rounding would run against the trim's end.
+  [[nodiscard]] double inside(const Element& element, double now, double steps) const {
+    const double after = now + steps * deck_.trimming.step_turns * *element.per_turn;
+    const bool beyond = after > std::max(now, element.highest) + kEnd ||
+                        after < std::min(now, element.lowest) - kEnd;
+    return beyond ? steps - std::copysign(1.0, steps) : steps;
   }
 
   [[nodiscard]] TrimSetting set(Index k, const Settings& best) const {
@@ -337,12 +403,13 @@ class Advisor {
     setting.u_change = std::sqrt(variance / static_cast<double>(element.stands.size()));
     if (element.per_turn) {
       const double step = deck_.trimming.step_turns;
-      setting.turns = std::round(setting.change / *element.per_turn / step) * step;
+      const double steps = std::round(setting.change / *element.per_turn / step);
+      setting.turns = inside(element, fit().effects_now(k), steps) * step;
       setting.change = *setting.turns * *element.per_turn;
     }
     setting.effect_after = fit().effects_now(k) + setting.change;
     const bool scale_known = !element.start_assumed && element.cell_ohm > 0.0;
-    if (scale_known && deck_.trimming.range_ohm) {
+    if ((scale_known && deck_.trimming.range_ohm) || by_ohm(element)) {
       setting.ohm = std::max(0.0, ohm_of_effect(element, setting.effect_after));
     }
     if (element.kind == TrimKind::digital) setting.factor = std::exp(setting.effect_after);
@@ -351,8 +418,11 @@ class Advisor {
 
   /// One trim is turned to see what a turn does: the one that has to move most.
   void choose_learning(const Settings& best) {
-    Index most = 0;
-    best.change.cwiseAbs().maxCoeff(&most);
+    Index most = -1;
+    for (Index k = 0; k < best.change.size(); ++k) {
+      if (can_be_set(advice_.elements[at(k)])) continue;
+      if (most < 0 || std::abs(best.change(k)) > std::abs(best.change(most))) most = k;
+    }
     Learning learning{.element = static_cast<int>(most), .turns = 1.0};
     const Element& element = advice_.elements[at(most)];
     if (element.size_per_turn) {
@@ -360,22 +430,56 @@ class Advisor {
       learning.turns = std::clamp(std::ceil(visible / *element.size_per_turn), 1.0,
                                   std::max(1.0, std::floor(*deck_.trimming.turns / 2.0)));
     }
-    if (fit().turn) learn_on(learning);
+    const std::optional<TurnLearned>& turn = fit().turns[static_cast<std::size_t>(element.box)];
+    if (turn) learn_on(learning, *turn);
+    learning.turns = first_way(element, learning.turns);
+    if (std::abs(learning.turns) > deck_.trimming.turns.value_or(kMostTurns)) {
+      say_idle(learning);
+      return;
+    }
     advice_.learning = learning;
     advice_.verdict = Verdict::learn;
+  }
+
+  /// Turned from end to end and nothing moved: that is no question of how far.
+  void say_idle(const Learning& learning) {
+    Finding finding;
+    finding.cause = Cause::trim_idle;
+    const Element& element = advice_.elements[static_cast<std::size_t>(learning.element)];
+    finding.place = print(element.place);
+    finding.stand = element.stands.front();
+    finding.blocks = true;
+    advice_.findings.push_back(finding);
+    advice_.verdict = Verdict::cause_first;
+  }
+
+  [[nodiscard]] bool same_box(const record::TrimMove& move, int element) const {
+    const int box = advice_.elements[static_cast<std::size_t>(element)].box;
+    return std::any_of(advice_.elements.begin(), advice_.elements.end(), [&](const Element& known) {
+      return known.box == box && print(known.place) == print(move.place);
+    });
+  }
+
+  /// Where the file says which way raises, never against the end that the trim stands at, and never
+  /// the other way round again.
+  [[nodiscard]] double first_way(const Element& element, double turns) const {
+    if (!deck_.trimming.clockwise_raises) return turns;
+    const bool at_least = element.start >= element.highest - kEnd;
+    if (!at_least) return turns;
+    return *deck_.trimming.clockwise_raises ? -std::abs(turns) : std::abs(turns);
   }
 
   /// The first try told too little. Where it moved something, further the same way at the same
   /// trim, for the load still stands there; where it moved nothing it was against its end, or far
   /// too small: the other way, and further.
-  void learn_on(Learning& learning) const {
+  void learn_on(Learning& learning, const TurnLearned& turn) const {
     // Where the file states how much a turn does, half of that tells a move from an end.
     const std::optional<double>& stated =
         advice_.elements[at(static_cast<Index>(learning.element))].size_per_turn;
-    const bool moved = std::abs(fit().turn->effect) > (stated ? *stated / 2.0 : fit().turn->u);
+    const bool moved = std::abs(turn.effect) > (stated ? *stated / 2.0 : turn.u);
     for (auto set = advice_.shifts.moves.rbegin(); set != advice_.shifts.moves.rend(); ++set) {
       for (const record::TrimMove& move : set->moves) {
-        if (!move.turns || *move.turns == 0.0) continue;
+        if (!move.turns || *move.turns == 0.0 || !same_box(move, learning.element)) continue;
         learning.turns = (moved ? 2.0 : -2.0) * *move.turns;
         for (std::size_t k = 0; moved && k < advice_.elements.size(); ++k) {
           if (print(advice_.elements[k].place) == print(move.place)) {
@@ -395,6 +499,10 @@ class Advisor {
     if (!turn || advice_.shifts.moves.empty()) return std::nullopt;
     const std::vector<record::TrimMove>& last = advice_.shifts.moves.back().moves;
     if (last.size() != 1 || !last.front().turns) return std::nullopt;
+    // Once more pays; more often a round of settings with what is known teaches as much.
+    if (advice_.shifts.moves.size() > 1 || turn->u < kTurnWell * std::abs(turn->effect)) {
+      return std::nullopt;
+    }
     const double unsure_kg =
         best.change.cwiseAbs().maxCoeff() * advice_.reference_kg * turn->u / std::abs(turn->effect);
     if (unsure_kg <= kTurnPart * advice_.wanted_kg) return std::nullopt;
@@ -411,23 +519,31 @@ class Advisor {
     return std::nullopt;
   }
 
+  /// Of the log gains after a change: doubt about a turn acts on all turns, made and to be made.
+  [[nodiscard]] MatrixXd covariance_after(const VectorXd& change) const {
+    if (fit().turn_root.isZero(0.0)) return fit().covariance;
+    VectorXd turned = fit().turned_now;
+    for (std::size_t k = 0; k < advice_.elements.size(); ++k) {
+      const Element& element = advice_.elements[k];
+      if (!element.per_turn || stated_[k]) continue;
+      turned(static_cast<Index>(k)) += change(static_cast<Index>(k)) / *element.per_turn;
+    }
+    MatrixXd root = fit().gain_root;
+    for (Index box = 0; box < fit().turn_root.cols(); ++box) {
+      root +=
+          turn_slope(advice_.elements, turned, static_cast<int>(box), static_cast<int>(stands())) *
+          fit().turn_root.col(box).transpose();
+    }
+    return root * root.transpose();
+  }
+
   /// What every place will read after the change, and the spread.
-  void then(const VectorXd& change, double turns_off) {
+  void then(const VectorXd& change) {
     const int count = static_cast<int>(stands());
     const VectorXd after = fit().effects_now + change;
     const VectorXd factor = log_factors(advice_.elements, after, count) -
                             log_factors(advice_.elements, fit().effects_now, count);
-    MatrixXd covariance = fit().covariance;
-    if (turns_off > 0.0) {
-      VectorXd off = VectorXd::Zero(stands());
-      for (std::size_t k = 0; k < advice_.elements.size(); ++k) {
-        const std::optional<double>& per_turn = advice_.elements[k].per_turn;
-        if (!per_turn) continue;
-        const double turns = change(static_cast<Index>(k)) / *per_turn;
-        for (const int stand : advice_.elements[k].stands) off(stand) += turns * turns_off;
-      }
-      covariance += off * off.transpose();
-    }
+    const MatrixXd covariance = covariance_after(change);
     const VectorXd log_gain = fit().log_gain + factor;
     const VectorXd errors = rows_ * log_gain;
     const VectorXd variance = (rows_ * covariance * rows_.transpose()).diagonal();
@@ -455,6 +571,7 @@ class Advisor {
 
   const deck::Deck& deck_;
   TrimAdvice advice_;
+  std::vector<bool> stated_;  // K: the file says what a turn does, direction and size
   std::vector<Spot> spots_;
   int groups_ = 0;
   MatrixXd rows_;
@@ -467,18 +584,28 @@ DesignProblem problem_of(const TrimAdvice& advice, std::vector<Candidate> candid
   problem.wanted = wanted_of(advice.elements, stands);
   problem.information = MatrixXd::Zero(stands, stands);
   problem.u_reading = 0.0;
+  const std::size_t loads = advice.shifts.unknown.size();
+  std::vector<VectorXd> with_load(loads, VectorXd::Zero(stands));
+  std::vector<double> of_load(loads, 0.0);
   for (const Placed& placed : advice.shifts.placed) {
-    const double load_kg = placed.unknown < 0
-                               ? *placed.load_kg
-                               : advice.fit.unknown_kg[static_cast<std::size_t>(placed.unknown)];
+    const bool known = placed.unknown < 0;
+    const auto j = static_cast<std::size_t>(std::max(placed.unknown, 0));
+    const double load_kg = known ? *placed.load_kg : advice.fit.unknown_kg[j];
     const double u = placed.u_kg / load_kg * advice.fit.widened;
     problem.information += placed.share * placed.share.transpose() / (u * u);
     problem.u_reading = std::max(problem.u_reading, u);
+    if (known) continue;
+    with_load[j] += placed.share / (u * u);
+    of_load[j] += 1.0 / (u * u);
+  }
+  // What the readings say of an unknown load they do not say of the gains (Schur complement).
+  for (std::size_t j = 0; j < loads; ++j) {
+    problem.information -= with_load[j] * with_load[j].transpose() / of_load[j];
   }
   return problem;
 }
 
-/// The footprint under which most readings were taken: the next ones will be too.
+/// The footprint of the last reading: the next ones will be made with the same load.
 std::string usual_footprint(const Shifts& shifts) {
   return shifts.placed.back().footprint;
 }

@@ -23,6 +23,7 @@ enum class Verdict {
   adjust,       // settings follow
   learn,        // one trim is turned by one turn first, to learn what a turn does
   more_places,  // the readings do not determine the trims
+  too_coarse,   // they do, but a step of the display is worth more than a trim should do
   cause_first,  // something that no trim should hide
   no_trims,     // too far apart, and the boxes have no trims that could mend it
   at_limit      // what the trims can do is not enough

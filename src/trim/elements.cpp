@@ -25,10 +25,18 @@ std::optional<TrimKind> kind_of(const std::string& trims) {
 /// The boxes of the file; where it has none, one box that trims every cell in its signal lead, or
 /// by a factor where the cells are digital (named in the answer as assumed).
 std::vector<deck::Box> boxes_of(const deck::Deck& deck) {
-  if (!deck.boxes.empty()) return deck.boxes;
-  const bool digital = std::any_of(deck.stands.begin(), deck.stands.end(),
-                                   [](const deck::Stand& s) { return s.cell.counts.has_value(); });
-  return {{.stands = {}, .trims = digital ? "digital" : "signal"}};
+  if (deck.boxes.empty())
+    return {{.stands = {}, .trims = deck.is_digital() ? "digital" : "signal"}};
+  std::vector<deck::Box> boxes = deck.boxes;
+  // A box that names no stands has all; a stand that no box names is wired to the first.
+  for (int i = 0; i < deck.stand_count() && !boxes.front().stands.empty(); ++i) {
+    const bool named = std::any_of(boxes.begin(), boxes.end(), [i](const deck::Box& box) {
+      return box.stands.empty() || std::find(box.stands.begin(), box.stands.end(),
+                                             units::StandIndex{i}) != box.stands.end();
+    });
+    if (!named) boxes.front().stands.push_back(units::StandIndex{i});
+  }
+  return boxes;
 }
 
 class ElementMaker {
@@ -39,9 +47,10 @@ class ElementMaker {
     }
   }
 
-  [[nodiscard]] Element make(TrimKind kind, std::vector<int> stands) const {
+  [[nodiscard]] Element make(TrimKind kind, std::vector<int> stands, int box) const {
     Element element;
     element.kind = kind;
+    element.box = box;
     element.stands = std::move(stands);
     const units::StandIndex first{element.stands.front()};
     element.place = {
@@ -76,12 +85,18 @@ class ElementMaker {
     } else if (trimming.range_share) {
       element.lowest = -*trimming.range_share;
     }
-    // Effects count from the least attenuation; a trim that also raises has its middle at 0.
+    // Effects of resistances count from 0 ohm, whatever is believed of the box; of others from the
+    // least attenuation, or from the middle where a trim goes both ways.
     element.highest = 0.0;
-    if (!trimming.attenuates) {
+    if (!deck_->trimming.attenuates && !in_ohm(element)) {
       element.highest = -element.lowest / 2.0;
       element.lowest /= 2.0;
     }
+  }
+
+  [[nodiscard]] bool in_ohm(const Element& element) const {
+    return element.cell_ohm > 0.0 &&
+           (deck_->trimming.range_ohm.has_value() || deck_->trimming.start_ohm.has_value());
   }
 
   void set_start(Element& element) const {
@@ -91,12 +106,15 @@ class ElementMaker {
       element.start = effect_of_ohm(element, *trimming.start_ohm);
       return;
     }
-    const bool middle = trimming.start == deck::Trimming::Start::middle;
     element.start_assumed = trimming.start == deck::Trimming::Start::unknown;
-    if (middle && std::isfinite(element.lowest)) {
+    const bool least = trimming.start == deck::Trimming::Start::least ||
+                       (element.start_assumed && trimming.attenuates);
+    if (least) {
+      if (std::isfinite(element.highest)) element.start = element.highest;
+    } else if (trimming.range_ohm && element.cell_ohm > 0.0) {
+      element.start = effect_of_ohm(element, *trimming.range_ohm / 2.0);
+    } else if (std::isfinite(element.lowest)) {
       element.start = (element.lowest + element.highest) / 2.0;
-    } else if (trimming.start == deck::Trimming::Start::least && std::isfinite(element.highest)) {
-      element.start = element.highest;
     }
   }
 
@@ -121,7 +139,9 @@ class ElementMaker {
 std::vector<Element> elements_of(const deck::Deck& deck) {
   const ElementMaker maker(deck);
   std::vector<Element> elements;
+  int number = -1;
   for (const deck::Box& box : boxes_of(deck)) {
+    ++number;
     const std::optional<TrimKind> kind = kind_of(box.trims);
     if (!kind) continue;
     std::vector<int> stands;
@@ -130,13 +150,13 @@ std::vector<Element> elements_of(const deck::Deck& deck) {
     std::sort(stands.begin(), stands.end());
     for (std::size_t i = 0; i < stands.size(); ++i) {
       if (*kind != TrimKind::section) {
-        elements.push_back(maker.make(*kind, {stands[i]}));
+        elements.push_back(maker.make(*kind, {stands[i]}, number));
         continue;
       }
       // A section trim acts on both cells of its section, once.
       const bool pair = i + 1 < stands.size() && stands[i + 1] / 2 == stands[i] / 2;
-      elements.push_back(pair ? maker.make(*kind, {stands[i], stands[i + 1]})
-                              : maker.make(*kind, {stands[i]}));
+      elements.push_back(pair ? maker.make(*kind, {stands[i], stands[i + 1]}, number)
+                              : maker.make(*kind, {stands[i]}, number));
       if (pair) ++i;
     }
   }

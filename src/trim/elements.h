@@ -6,7 +6,8 @@
 ///         signal leads of cell k makes exp(e_k) = R_k / (R_k + rho), R_k its output resistance,
 ///         and divides everybody's reading by sum_j w_j exp(e_j), w_j = (1/R_j) / sum(1/R). A
 ///         resistance rho in the supply leads makes exp(e_k) = R_in / (R_in + rho) and touches
-///         nobody else; so does a digital factor.
+///         nobody else where the box's supply is held (six wires); so does a digital factor. Leads
+///         of the cell itself add to R and R_in; they change an effect by their part of it.
 /// Source  Millman's theorem (any text on linear circuits; from memory, unverified); the closed
 ///         forms differ from the whole network by parts in 1e7 (tests/trim against signal/circuit).
 
@@ -24,6 +25,7 @@ enum class TrimKind { signal, excitation, digital, section };
 struct Element {
   record::TrimPlace place;
   std::vector<int> stands;  // one, or the two of a section
+  int box = 0;              // trims of one box are alike: a turn does the same
   TrimKind kind = TrimKind::signal;
   double cell_ohm = 0.0;  // R_out for signal, R_in for excitation; 0: no ohm applies
   double weight = 0.0;    // w_k, signal only; 0 else

@@ -47,9 +47,10 @@ class TrimHistory {
   }
 
   [[nodiscard]] bool learns() const { return !turned_.back().isZero(0.0); }
-  [[nodiscard]] VectorXd effects(int epoch, double per_turn) const {
+  /// @param per_turn  K: of each trim, its box's
+  [[nodiscard]] VectorXd effects(int epoch, const VectorXd& per_turn) const {
     const auto e = static_cast<std::size_t>(epoch);
-    return known_[e] + per_turn * turned_[e];
+    return known_[e] + per_turn.cwiseProduct(turned_[e]);
   }
   [[nodiscard]] const VectorXd& turned(int epoch) const {
     return turned_[static_cast<std::size_t>(epoch)];
@@ -92,10 +93,14 @@ class TrimHistory {
 };
 
 /// d ln(factors) / d(effect of one turn), N.
-VectorXd turn_slope(const std::vector<Element>& elements, const VectorXd& turned, int stands) {
+VectorXd factor_slope(const std::vector<Element>& elements,
+                      const VectorXd& turned,
+                      int box,
+                      int stands) {
   VectorXd slope = VectorXd::Zero(stands);
   double common = 0.0;
   for (std::size_t k = 0; k < elements.size(); ++k) {
+    if (elements[k].box != box) continue;
     const double turns = turned(static_cast<Eigen::Index>(k));
     for (const int stand : elements[k].stands) slope(stand) += turns;
     common += elements[k].weight * turns;
@@ -118,7 +123,9 @@ class Fitter {
     first_load_ = stands_;
     const auto loads = static_cast<Eigen::Index>(shifts.unknown.size());
     turn_at_ = stands_ + loads - (fixed_first_ ? 1 : 0);
-    columns_ = turn_at_ + (history_.learns() ? 1 : 0);
+    columns_ = turn_at_;
+    per_turn_ = VectorXd::Zero(static_cast<Eigen::Index>(elements.size()));
+    find_turns();
     gains_ = VectorXd::Ones(stands_);
     guess_loads();
   }
@@ -137,6 +144,18 @@ class Fitter {
   }
 
  private:
+  /// One unknown for every box in which a trim was turned of which nobody knows what a turn does.
+  void find_turns() {
+    int boxes = 0;
+    for (const Element& element : elements_) boxes = std::max(boxes, element.box + 1);
+    columns_of_box_.assign(static_cast<std::size_t>(boxes), -1);
+    const VectorXd& turned = history_.turned(history_.last());
+    for (std::size_t k = 0; k < elements_.size(); ++k) {
+      Eigen::Index& column = columns_of_box_[static_cast<std::size_t>(elements_[k].box)];
+      if (column < 0 && turned(static_cast<Eigen::Index>(k)) != 0.0) column = columns_++;
+    }
+  }
+
   void guess_loads() {
     loads_.assign(shifts_.unknown.size(), 0.0);
     std::vector<int> count(loads_.size(), 0);
@@ -190,10 +209,11 @@ class Fitter {
       if (placed.unknown >= 0 && column_of(placed.unknown) >= 0) {
         slope(p, column_of(placed.unknown)) = predicted(placed);
       }
-      if (columns_ > turn_at_) {
-        const VectorXd turn =
-            turn_slope(elements_, history_.turned(placed.epoch), static_cast<int>(stands_));
-        slope(p, turn_at_) =
+      for (std::size_t box = 0; box < columns_of_box_.size(); ++box) {
+        if (columns_of_box_[box] < 0) continue;
+        const VectorXd turn = factor_slope(elements_, history_.turned(placed.epoch),
+                                           static_cast<int>(box), static_cast<int>(stands_));
+        slope(p, columns_of_box_[box]) =
             load * placed.share.dot(gains_.cwiseProduct(weighed).cwiseProduct(turn));
       }
       slope.row(p) /= placed.u_kg;
@@ -209,7 +229,11 @@ class Fitter {
       const Eigen::Index column = column_of(static_cast<int>(j));
       if (column >= 0) loads_[j] *= std::max(1.0 + step(column), 1e-3);
     }
-    if (columns_ > turn_at_) per_turn_ = std::clamp(per_turn_ + step(turn_at_), -1.0, 1.0);
+    for (std::size_t k = 0; k < elements_.size(); ++k) {
+      const Eigen::Index column = columns_of_box_[static_cast<std::size_t>(elements_[k].box)];
+      double& effect = per_turn_(static_cast<Eigen::Index>(k));
+      if (column >= 0) effect = std::clamp(effect + step(column), -1.0, 1.0);
+    }
   }
 
   [[nodiscard]] GainFit result(const LeastSquares& solved) const {
@@ -223,13 +247,42 @@ class Fitter {
     read_placements(fit, solved);
     read_gains(fit, solved);
     fit.unknown_kg = loads_;
-    if (columns_ > turn_at_) {
-      const double u = fit.widened * solved.solver.row(turn_at_).norm();
-      const bool seen = solved.seen(turn_at_, turn_at_) > 1.0 - 1e-6;
-      fit.turn = TurnLearned{
-          .effect = per_turn_, .u = u, .sure = seen && std::abs(per_turn_) > kTurnIsSure * u};
-    }
+    read_turns(fit, solved);
     return fit;
+  }
+
+  void read_turns(GainFit& fit, const LeastSquares& solved) const {
+    const auto boxes = static_cast<Eigen::Index>(columns_of_box_.size());
+    fit.turns.assign(columns_of_box_.size(), std::nullopt);
+    fit.turn_root = MatrixXd::Zero(rows_, boxes);
+    for (std::size_t k = 0; k < elements_.size(); ++k) {
+      const auto box = static_cast<std::size_t>(elements_[k].box);
+      const Eigen::Index column = columns_of_box_[box];
+      if (column < 0) continue;
+      const double effect = per_turn_(static_cast<Eigen::Index>(k));
+      const double u = fit.widened * solved.solver.row(column).norm();
+      const bool seen = solved.seen(column, column) > 1.0 - 1e-6;
+      fit.turn_root.col(static_cast<Eigen::Index>(box)) =
+          fit.widened * solved.solver.row(column).transpose();
+      fit.turns[box] =
+          TurnLearned{.effect = effect, .u = u, .sure = seen && std::abs(effect) > kTurnIsSure * u};
+    }
+    if (const std::optional<int> box = last_box()) {
+      fit.turn = fit.turns[static_cast<std::size_t>(*box)];
+    }
+  }
+
+  /// The box in which a trim was turned last.
+  [[nodiscard]] std::optional<int> last_box() const {
+    for (auto set = shifts_.moves.rbegin(); set != shifts_.moves.rend(); ++set) {
+      for (const record::TrimMove& move : set->moves) {
+        if (!move.turns || *move.turns == 0.0) continue;
+        for (const Element& element : elements_) {
+          if (print(element.place) == print(move.place)) return element.box;
+        }
+      }
+    }
+    return std::nullopt;
   }
 
   void read_placements(GainFit& fit, const LeastSquares& solved) const {
@@ -253,11 +306,16 @@ class Fitter {
         MatrixXd::Identity(stands_, stands_) - MatrixXd::Constant(stands_, stands_, 1.0 / stands);
     MatrixXd to_log = MatrixXd::Zero(stands_, columns_);
     to_log.leftCols(stands_) = gains_.cwiseInverse().asDiagonal();
-    if (columns_ > turn_at_) {
-      to_log.col(turn_at_) = turn_slope(elements_, history_.turned(history_.last()), stands);
+    for (std::size_t box = 0; box < columns_of_box_.size(); ++box) {
+      if (columns_of_box_[box] < 0) continue;
+      to_log.col(columns_of_box_[box]) =
+          factor_slope(elements_, history_.turned(history_.last()), static_cast<int>(box), stands);
     }
     fit.common = fixed_first_ ? 1.0 : std::exp(log_gain.mean());
     log_gain.array() -= log_gain.mean();
+    fit.gain_root =
+        fit.widened * centre * gains_.cwiseInverse().asDiagonal() * solved.solver.topRows(stands_);
+    fit.turned_now = history_.turned(history_.last());
     const MatrixXd root = fit.widened * centre * to_log * solved.solver;
     fit.log_gain = log_gain;
     fit.covariance = root * root.transpose();
@@ -275,7 +333,8 @@ class Fitter {
   bool fixed_first_ = false;
   VectorXd gains_;
   std::vector<double> loads_;
-  double per_turn_ = 0.0;
+  VectorXd per_turn_;                         // K: of each trim, its box's
+  std::vector<Eigen::Index> columns_of_box_;  // -1: nothing to learn there
 };
 
 }  // namespace
@@ -293,6 +352,20 @@ GainFit fit_gains(const Shifts& shifts, const std::vector<Element>& elements) {
     if (agrees && fit.chi_square < best.chi_square - kSameFit) best = std::move(fit);
   }
   return best;
+}
+
+VectorXd turn_slope(const std::vector<Element>& elements,
+                    const VectorXd& turned,
+                    int box,
+                    int stands) {
+  VectorXd slope = VectorXd::Zero(stands);
+  for (std::size_t k = 0; k < elements.size(); ++k) {
+    if (elements[k].box != box) continue;
+    const double turns = turned(static_cast<Eigen::Index>(k));
+    for (const int stand : elements[k].stands) slope(stand) += turns;
+  }
+  slope.array() -= slope.mean();
+  return slope;
 }
 
 bool is_determined(const GainFit& fit, const Eigen::VectorXd& combination) {

@@ -32,9 +32,18 @@ struct GainFit {
   Eigen::MatrixXd covariance;   // N x N, of log_gain
   Eigen::MatrixXd seen;         // N x N + others: see is_determined
   Eigen::VectorXd effects_now;  // K: where every trim stands
+  // What one standard deviation of every reading (rows scaled so) does: to the log gains as they
+  // were before any trim of unknown turn was moved (N x m), and to the effect of a turn (m; empty:
+  // not learned). Covariances of later settings come from both together.
+  Eigen::MatrixXd gain_root;
+  Eigen::MatrixXd turn_root;   // m x boxes
+  Eigen::VectorXd turned_now;  // K: turns made so far of which the effect was to be learned
   std::vector<double> unknown_kg;
-  std::optional<TurnLearned> turn;  // empty: nobody turned a trim whose effect is unknown
-  Eigen::VectorXd fitted_kg;        // per placement
+  // By box; empty: nobody turned a trim there whose effect is unknown.
+  std::vector<std::optional<TurnLearned>> turns;
+  // Of the box where a trim was turned last.
+  std::optional<TurnLearned> turn;
+  Eigen::VectorXd fitted_kg;  // per placement
   Eigen::VectorXd residual_kg;
   Eigen::VectorXd leverage;  // per placement, 0 ... 1
   double chi_square = 0.0;   // with the stated uncertainties
@@ -46,7 +55,14 @@ struct GainFit {
 /// @pre shifts.placed is not empty
 [[nodiscard]] GainFit fit_gains(const Shifts& shifts, const std::vector<Element>& elements);
 
-/// Whether the readings determine a combination of log gains (N, sum 0).
+/// d(log gain of every stand, less the mean) / d(effect of one turn in a box), N, after these turns
+/// (K).
+[[nodiscard]] Eigen::VectorXd turn_slope(const std::vector<Element>& elements,
+                                         const Eigen::VectorXd& turned,
+                                         int box,
+                                         int stands);
+
+/// Whether the readings determine a combination of gains (N, sum 0).
 [[nodiscard]] bool is_determined(const GainFit& fit, const Eigen::VectorXd& combination);
 
 }  // namespace weighwright::trim

@@ -23,6 +23,7 @@ constexpr double kAnotherLoad = 0.1;   // relative: far enough apart to judge pr
 constexpr double kDetermined = 0.999;  // leverage: the reading explains itself only
 constexpr double kUnits_alike = 0.05;  // how near to 2.2046 looks like pounds
 constexpr double kResponds = 0.2;      // part of a load that must be shown
+constexpr double kCoarse = 0.5;        // of [trim] most: standard uncertainty of a trim
 constexpr double kRoundingSlack = 1e-9;
 
 bool same_place(const Placed& a, const Placed& b) {
@@ -61,6 +62,7 @@ class Judge {
       }
     }
     check_demands();
+    check_coarseness();
     check_fit();
     check_contacts();
     return findings_;
@@ -78,18 +80,19 @@ class Judge {
     for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
       const Placed& now = shifts_.placed[i];
       Going way = now.going;
-      if (way == Going::unknown && now.load_kg && i > 0) {
-        const Placed& before = shifts_.placed[i - 1];
-        if (same_place(now, before) && before.load_kg && before.file == now.file) {
-          if (*now.load_kg > *before.load_kg) way = Going::up;
-          if (*now.load_kg < *before.load_kg) way = Going::down;
-        } else {
-          way = Going::up;  // the first load at a place comes onto an empty deck
-        }
-      }
+      if (way == Going::unknown && now.load_kg) way = i == 0 ? Going::up : from_before(i);
       going.push_back(way);
     }
     return going;
+  }
+
+  /// A load at another place, or on an empty deck, came up from nothing.
+  [[nodiscard]] Going from_before(std::size_t i) const {
+    const Placed& now = shifts_.placed[i];
+    const Placed& before = shifts_.placed[i - 1];
+    if (now.from_empty || !same_place(now, before) || before.file != now.file) return Going::up;
+    if (!before.load_kg || *now.load_kg == *before.load_kg) return Going::unknown;
+    return *now.load_kg > *before.load_kg ? Going::up : Going::down;
   }
 
   Finding& add(Cause cause, const Placed& placed, double found, double limit, bool blocks) {
@@ -127,7 +130,7 @@ class Judge {
   }
 
   void check_zeros() {
-    const double limit = kZeroReturn_of_e * deck_.interval_kg;
+    const double limit = kZeroReturn_of_e * deck_.interval_at_kg(0.0);
     for (const Placed& placed : shifts_.placed) {
       if (!placed.zero_change_kg) continue;
       if (std::abs(*placed.zero_change_kg) <= limit + kRoundingSlack) continue;
@@ -152,8 +155,8 @@ class Judge {
   void compare_same(const Placed& a, const Placed& b, Going to_a, Going to_b) {
     const double apart = b.indication_kg - a.indication_kg;
     const bool ways = to_a != to_b && to_a != Going::unknown && to_b != Going::unknown;
-    const double limit =
-        ways ? kUpDown_of_d * deck_.display_kg() : kDisagree * std::hypot(a.u_kg, b.u_kg);
+    const double limit = ways ? kUpDown_of_d * deck_.display_at_kg(load_of(b))
+                              : kDisagree * std::hypot(a.u_kg, b.u_kg);
     if (std::abs(apart) <= limit + kRoundingSlack) return;
     add(ways ? Cause::up_down : Cause::repeats, b, apart, limit, true).other_kg = a.indication_kg;
   }
@@ -162,7 +165,7 @@ class Judge {
     const double ratio = load_of(heavy) / load_of(light);
     const double apart = heavy.indication_kg - light.indication_kg * ratio;
     const double limit = std::max(kDisagree * std::hypot(heavy.u_kg, light.u_kg * ratio),
-                                  kWorthTelling_of_e * deck_.interval_kg);
+                                  kWorthTelling_of_e * deck_.interval_at_kg(load_of(heavy)));
     if (std::abs(apart) <= limit + kRoundingSlack) return;
     add(apart < 0.0 ? Cause::less_when_heavy : Cause::more_when_heavy, heavy, apart, limit, true)
         .other_kg = load_of(light);
@@ -182,7 +185,9 @@ class Judge {
     const double usual = median({standing.begin(), standing.end()});
     for (Eigen::Index i = 0; i < own.size(); ++i) {
       const double demand = std::expm1(own(i) - middle);
-      if (std::abs(demand) <= most || !is_determined(fit_, contrast(i))) continue;
+      const double u = std::sqrt(fit_.covariance(i, i));
+      // Nobody is accused of what the display may have made up.
+      if (std::abs(demand) - kDisagree * u <= most || !is_determined(fit_, contrast(i))) continue;
       const double stands = std::expm1(standing(i) - usual);
       if (std::abs(stands) > most) {
         add_demand(Cause::trims_apart, i, stands);
@@ -190,6 +195,15 @@ class Judge {
         add_demand(Cause::beyond_limit, i, demand);
       }
     }
+  }
+
+  /// A load so light that a step of the display is worth more than a trim should do.
+  void check_coarseness() {
+    Eigen::Index worst = 0;
+    const double u = std::sqrt(fit_.covariance.diagonal().maxCoeff(&worst));
+    if (u <= kCoarse * deck_.trimming.most || !is_determined(fit_, contrast(worst))) return;
+    add_demand(Cause::too_coarse, worst, u);
+    findings_.back().limit = kCoarse * deck_.trimming.most;
   }
 
   void add_demand(Cause cause, Eigen::Index stand, double found) {
@@ -228,10 +242,11 @@ class Judge {
     const auto p = static_cast<Eigen::Index>(which);
     // What the place is off by when the others alone say what it should read.
     const double off = worst > 0.0 ? fit_.residual_kg(p) / (1.0 - fit_.leverage(p)) : 0.0;
-    const double limit = kWorthTelling_of_e * deck_.interval_kg;
+    const double e = deck_.interval_at_kg(load_of(shifts_.placed[which]));
+    const double limit = kWorthTelling_of_e * e;
     if (worst < kUnexplained || std::abs(off) < limit) return;
     Finding& finding = add(Cause::unexplained, shifts_.placed[which], off, limit,
-                           std::abs(off) > kBlocks_of_e * deck_.interval_kg);
+                           std::abs(off) > kBlocks_of_e * e);
     finding.other_kg = shifts_.placed[which].indication_kg - off;
   }
 

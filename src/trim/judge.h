@@ -27,6 +27,8 @@ enum class Cause {
   falls,            // a load that lowers the display
   mixed_units,      // loads in one unit, indications in another
   beyond_limit,     // a stand differs by more than a trim should mend
+  too_coarse,       // the display is too coarse for this load to tell a trim
+  trim_idle,        // a trim was turned and turned, and nothing moved
   trims_apart,      // trims already stand further apart than sound cells need
   unexplained,      // a place that does not fit what the others say
   contact_opens     // a stand or bearing lifts under the load; not a fault of the readings

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "statics/contact.h"
+#include "trim/elements.h"
 #include "trim/indications.h"
 #include "units/quantity.h"
 
@@ -57,7 +58,10 @@ std::string name_of(const LoadPlace& place, const std::string& footprint) {
 class Placer {
  public:
   Placer(const deck::Deck& deck, const statics::Model& model)
-      : deck_(deck), model_(model), level_(Eigen::VectorXd::Zero(deck.stand_count())) {
+      : deck_(deck),
+        model_(model),
+        elements_(elements_of(deck)),
+        level_(Eigen::VectorXd::Zero(deck.stand_count())) {
     dead_ = statics::solve_contact(model, model.dead, level_, statics::nominal(model));
   }
 
@@ -66,6 +70,7 @@ class Placer {
       if (const auto* shift = std::get_if<record::ShiftSet>(&event)) {
         take(*shift);
       } else if (const auto* moves = std::get_if<record::TrimSet>(&event)) {
+        for (const record::TrimMove& move : moves->moves) check(*moves, move);
         shifts_.moves.push_back(*moves);
       } else {
         refuse(event);
@@ -93,6 +98,37 @@ class Placer {
                        .expected = std::move(expected)});
   }
 
+  /// A move must name a trim that the boxes have, in a way that this trim is set.
+  void check(const record::TrimSet& set, const record::TrimMove& move) {
+    const auto found = std::find_if(
+        elements_.begin(), elements_.end(),
+        [&](const Element& element) { return print(element.place) == print(move.place); });
+    const std::string name = print(move.place);
+    if (found == elements_.end()) {
+      fault(set.source, move.line, "the boxes have no trim " + quote(name), trims_known());
+      return;
+    }
+    const bool digital = found->kind == TrimKind::digital;
+    if (digital && !move.factor) {
+      fault(set.source, move.line, "the trim of " + name + " is a digital factor",
+            "a file trim,factor with the factor as it is set");
+    } else if (!digital && move.factor) {
+      fault(set.source, move.line, "the trim of " + name + " has no digital factor",
+            "trim,turns (clockwise positive) or trim,ohm");
+    } else if (move.ohm && found->cell_ohm <= 0.0) {
+      fault(set.source, move.line, "the trim of " + name + " is not set in ohm", "trim,turns");
+    }
+  }
+
+  [[nodiscard]] std::string trims_known() const {
+    if (elements_.empty()) return "none: [[box]] trims = \"none\" in the deck file";
+    std::string names;
+    for (const Element& element : elements_) {
+      names += (names.empty() ? "one of " : ", ") + print(element.place);
+    }
+    return names;
+  }
+
   void refuse(const record::Measurement& event) {
     const std::string file = std::visit([](const auto& set) { return set.source; }, event);
     fault(file, 1, "this kind of file says nothing of the corners",
@@ -113,6 +149,7 @@ class Placer {
     placed.file = set.source;
     placed.line = reading.line;
     placed.going = reading.going;
+    placed.from_empty = indication.from_empty;
     placed.epoch = shifts_.epoch();
     placed.load_kg = reading.load_kg;
     if (!reading.load_kg) placed.unknown = index_of(reading.load_id);
@@ -191,6 +228,7 @@ class Placer {
 
   const deck::Deck& deck_;
   const statics::Model& model_;
+  std::vector<Element> elements_;
   Eigen::VectorXd level_;
   statics::ContactState dead_;
   Shifts shifts_;

@@ -33,7 +33,8 @@ struct Placed {
   bool zero_read = false;
   std::optional<double> zero_change_kg;  // after - before
   record::Going going = record::Going::unknown;
-  int epoch = 0;  // number of trim moves files before it
+  bool from_empty = false;  // the deck was empty just before
+  int epoch = 0;            // number of trim moves files before it
   std::string file;
   int line = 0;
 };
@@ -47,7 +48,7 @@ struct Shifts {
 
 struct PlacedShifts {
   std::optional<Shifts> shifts;  // empty when there are faults
-  units::Diagnostics faults;     // off the deck, unknown footprint, nothing loaded, ...
+  units::Diagnostics faults;  // off the deck, unknown footprint, nothing loaded, no such trim, ...
 };
 
 /// @param events  shift readings and trims made, in the order in which they happened; others fault

@@ -63,11 +63,42 @@ TEST(Span, WaitsForTheCauseWhenZeroDoesNotReturn) {
 }
 
 TEST(Span, WaitsForTheCauseWhenUpAndDownDiffer) {
-  const SpanAdvice advice = advised(
-      scale(60000.0, 20.0),
-      {row(10000.0, 10000.0), row(20000.0, 20000.0), row(40000.0, 40000.0), row(20000.0, 20060.0)});
+  std::vector<record::LoadReading> series = {row(10000.0, 10000.0), row(20000.0, 20000.0),
+                                             row(40000.0, 40000.0), row(20000.0, 20060.0)};
+  // One after the other, without emptying the deck between.
+  for (std::size_t i = 0; i < series.size(); ++i) {
+    if (i > 0) series[i].zero_before_kg.reset();
+    if (i + 1 < series.size()) series[i].zero_after_kg.reset();
+  }
+  const SpanAdvice advice = advised(scale(60000.0, 20.0), series);
   EXPECT_EQ(advice.verdict, Verdict::cause_first);
   EXPECT_TRUE(names(advice, Cause::up_down));
+}
+
+// The same load twice, put on an empty deck each time, is a repeat and has no way down.
+TEST(Span, TakesALoadOnAnEmptyDeckForARepeat) {
+  const SpanAdvice advice = advised(
+      scale(60000.0, 20.0), {row(20000.0, 20000.0), row(40000.0, 40000.0), row(20000.0, 20022.0)});
+  EXPECT_FALSE(names(advice, Cause::up_down));
+}
+
+// A display that shows nothing, or falls, has no slope to correct.
+TEST(Span, GivesNoCorrectionForALoadThatDoesNotArrive) {
+  const SpanAdvice none = advised(scale(60000.0, 20.0), {row(10000.0, 0.0)});
+  EXPECT_EQ(none.verdict, Verdict::cause_first);
+  EXPECT_TRUE(names(none, Cause::no_response));
+  EXPECT_DOUBLE_EQ(none.correction, 1.0);
+  const SpanAdvice falls = advised(scale(60000.0, 20.0), {row(10000.0, -10000.0)});
+  EXPECT_TRUE(names(falls, Cause::falls));
+}
+
+// By hand: everything reads 0.9 of the load, so a substitute that shows 9450 after 10 t showed 9000
+// is worth 10 500 kg, not 10 450.
+TEST(Span, TakesASubstituteInProportionWhereTheSpanIsFarOff) {
+  record::LoadReading substitute = row(0.0, 9450.0);
+  substitute.material = "m1";
+  const SpanAdvice advice = advised(scale(60000.0, 20.0), {row(10000.0, 9000.0), substitute});
+  EXPECT_NEAR(advice.points[1].load_kg, 10500.0, 1e-9);
 }
 
 // A deck that touches something at 30 t: from there on a part of the load goes elsewhere.

@@ -43,14 +43,15 @@ TEST(Substitution, GivesTheMaterialTheWorthOfThePublishedCase) {
     EXPECT_NEAR(read.results->results[i].indicated_kg, before_rounding[i], 1e-9);
   }
   ASSERT_EQ(read.results->materials.size(), 1U);
-  EXPECT_NEAR(read.results->materials[0].kg, 7656.0, 1e-9);
+  // to the kilogram that the table shows: the error is taken in proportion, 0.3 kg less
+  EXPECT_NEAR(read.results->materials[0].kg, 7656.0, 0.5);
 }
 
 TEST(Substitution, CarriesTheMaterialIntoTheNextLoad) {
   const ReadResults read = published();
   ASSERT_TRUE(read.results);
   const Result& last = read.results->results.back();
-  EXPECT_NEAR(last.total_kg, 15656.0, 1e-9);
+  EXPECT_NEAR(last.total_kg, 15656.0, 0.5);
   // The published last row: I 15 660 and an added load of 18 (printed 2) give P = 15 652.
   EXPECT_NEAR(last.indicated_kg, 15652.0, 1e-9);
   EXPECT_GT(last.u_total_kg, 0.0);
