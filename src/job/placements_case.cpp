@@ -9,6 +9,7 @@
 #include "job/assumed_of.h"
 #include "job/indication_words.h"
 #include "job/speak.h"
+#include "statics/contact.h"
 #include "trim/design.h"
 #include "trim/elements.h"
 #include "trim/indications.h"
@@ -54,6 +55,15 @@ Question read_question(const deck::Deck& deck,
   question.within_kg =
       read_mass(request.within, "--within", kWanted_of_e * deck.interval_kg, faults);
   question.footprint = request.footprint.value_or("");
+  const double most_kg = std::min(deck.capacity_kg, deck.clc_kg.value_or(deck.capacity_kg));
+  if (question.load_kg > most_kg) {
+    faults.push_back({.file = "--load",
+                      .line = 0,
+                      .column = 0,
+                      .what = "the load is above what the weighbridge is made for",
+                      .expected = fmt::format("at most {:.0f} kg ({})", most_kg,
+                                              most_kg < deck.capacity_kg ? "clc" : "Max")});
+  }
   const bool known =
       question.footprint.empty() || std::any_of(deck.footprints.begin(), deck.footprints.end(),
                                                 [&](const deck::Footprint& footprint) {
@@ -125,6 +135,7 @@ std::vector<std::string> named(const trim::DesignProblem& problem, const std::ve
 void show_answer(const deck::Deck& deck,
                  const trim::DesignProblem& problem,
                  const Question& question,
+                 std::size_t left_out,
                  report::PlacementsView& view) {
   const IndicationWords say(deck);
   const int stands = deck.stand_count();
@@ -153,10 +164,12 @@ void show_answer(const deck::Deck& deck,
                    "undetermined. A shorter or narrower load.",
                    say.load(question.load_kg))
              : fmt::format(
-                   "NOT WITH THIS LOAD: {} placements of {} do not tell every trim to ± {}. A "
-                   "heavier load, a finer reading (tenths of d, or small weights until the "
-                   "display changes over), or less asked for.",
-                   most, say.load(question.load_kg), say.mass(question.within_kg));
+                   "NOT WITH THIS LOAD: {} placements of {} do not tell every trim to ± {}. {}, a "
+                   "finer reading (tenths of d, or small weights until the display changes "
+                   "over), or less asked for.",
+                   most, say.load(question.load_kg), say.mass(question.within_kg),
+                   left_out > 0 ? "A lighter load, that may stand over every stand"
+                                : "A heavier load");
   }
   show_table(deck, problem, question, std::min(least, std::max(count, 1)),
              std::max(count, least + kRowsMore), view);
@@ -172,28 +185,46 @@ PlacementsAnswer placements_case(const PlacementsRequest& request) {
   const Question question = read_question(deck, request, faults);
   if (!faults.empty()) return {.view = {}, .faults = std::move(faults)};
 
+  const Eigen::VectorXd dead_N = statics::solve_contact(*loaded.model, loaded.model->dead,
+                                                        Eigen::VectorXd::Zero(deck.stand_count()),
+                                                        statics::nominal(*loaded.model))
+                                     .stand_N;
   trim::DesignProblem problem;
-  problem.candidates = trim::candidates_of(deck, *loaded.model, question.footprint);
+  std::vector<trim::Candidate> everywhere =
+      trim::candidates_of(deck, *loaded.model, question.footprint);
+  const std::size_t fitting = everywhere.size();
+  problem.candidates = trim::within_capacity(deck, std::move(everywhere), dead_N, question.load_kg);
+  const std::size_t left_out = fitting - problem.candidates.size();
   problem.wanted = trim::wanted_of(trim::elements_of(deck), deck.stand_count());
   problem.information = Eigen::MatrixXd::Zero(deck.stand_count(), deck.stand_count());
   problem.u_reading = u_reading_kg(deck, question.load_kg) / question.load_kg;
   if (problem.candidates.empty()) {
-    return {.view = {},
-            .faults = {{.file = "--footprint",
-                        .line = 0,
-                        .column = 0,
-                        .what = "this footprint does not fit on the deck anywhere",
-                        .expected = "a load that stands on the deck with all its wheels"}}};
+    return {
+        .view = {},
+        .faults = {{.file = "--footprint",
+                    .line = 0,
+                    .column = 0,
+                    .what = fitting == 0 ? "this footprint does not fit on the deck anywhere"
+                                         : "this load is too much for a cell wherever it stands",
+                    .expected = "a load that stands on the deck with all its wheels, within what "
+                                "every cell may carry"}}};
   }
   report::PlacementsView view;
   view.deck_name = deck.name;
   view.load_kg = question.load_kg;
   view.wanted_kg = question.within_kg;
-  show_answer(deck, problem, question, view);
+  show_answer(deck, problem, question, left_out, view);
   view.notes = {
       "Loads on the centre line can never tell left from right: a cart at the middle of a section "
       "shows the section, not its corners.",
       "The load need not be known, only the same everywhere. Zero is read before and after each."};
+  if (left_out > 0) {
+    view.notes.insert(
+        view.notes.begin(),
+        fmt::format("Left out: {} where this load and the deck are more than a cell may "
+                    "carry.",
+                    count_of(static_cast<int>(left_out), "place")));
+  }
   view.cautions = {
       "Loads on the deck only where it is grouted, cured and restrained; nobody below or beside "
       "the "

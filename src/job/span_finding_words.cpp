@@ -31,6 +31,8 @@ const char* code_of(Cause cause) {
       return "bends_up";
     case Cause::mixed_units:
       return "mixed_units";
+    case Cause::far_off:
+      return "far_off";
     case Cause::too_few:
       break;
   }
@@ -63,6 +65,10 @@ std::string sentence_of(const deck::Deck& deck, const Finding& finding) {
     case Cause::mixed_units:
       return fmt::format(
           "Indications are {} times the loads: that is kilograms against pounds, not a span.",
+          units::print_fixed(finding.found_kg, 3));
+    case Cause::far_off:
+      return fmt::format(
+          "Everything reads {} of the load: was this indicator ever set for this deck?",
           units::print_fixed(finding.found_kg, 3));
     case Cause::too_few:
       break;
@@ -101,6 +107,9 @@ std::string look_of(const Finding& finding) {
                  : "";
     case Cause::mixed_units:
       return "the header of the file and the unit that the display is set to.";
+    case Cause::far_off:
+      return "if it was: sense leads, supply, the number and kind of cells, a cell not connected, "
+             "before the span is touched.";
     case Cause::too_few:
       break;
   }

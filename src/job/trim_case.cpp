@@ -36,9 +36,9 @@ void add_trimming(const deck::Deck& deck,
     break;
   }
   if (!deck.trimming.repeatability_kg) {
-    assumed.push_back({.key = "trim.repeatability", .value = "0.3 d"});
+    add_assumed(assumed, {{.key = "trim.repeatability", .value = "0.3 d"}});
   }
-  if (!deck.trimming.spread_kg) assumed.push_back({.key = "trim.spread", .value = "e"});
+  if (!deck.trimming.spread_kg) add_assumed(assumed, {{.key = "trim.spread", .value = "e"}});
 }
 
 }  // namespace

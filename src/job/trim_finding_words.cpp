@@ -26,6 +26,8 @@ const char* code_of(Cause cause) {
       return "less_when_heavy";
     case Cause::more_when_heavy:
       return "more_when_heavy";
+    case Cause::overload:
+      return "overload";
     case Cause::no_response:
       return "no_response";
     case Cause::falls:
@@ -75,6 +77,10 @@ std::string sentence_of(const deck::Deck& deck, const Finding& finding) {
           "At {} the loads {} and {} disagree in proportion: the heavier one reads {} {} than the "
           "lighter one says (limit {}).",
           finding.place, say.load(finding.other_kg), say.load(finding.load_kg), off, way, limit);
+    case Cause::overload:
+      return fmt::format("With {} at {} the cell of {} carries {} more than it is made for.",
+                         say.load(finding.load_kg), finding.place,
+                         units::print(units::StandIndex{finding.stand}), off);
     case Cause::no_response:
       return fmt::format(
           "With the load over {} the display shows {}: next to nothing of it arrives.",
@@ -139,6 +145,12 @@ std::string look_of(const Finding& finding) {
     case Cause::more_when_heavy:
       return "a stand that carries nothing until it is loaded (read its cell alone); friction that "
              "holds small loads back; zero moved between the two.";
+    case Cause::overload:
+      return "take the load off; smaller loads over a stand; then the cell's reading with nothing "
+             "on "
+             "it against its papers (a cell that was overloaded keeps a zero of its own). Or the "
+             "load "
+             "in the file is not what stood there.";
     case Cause::no_response:
       return "a lead off (signal or excitation), a cell on the wrong terminals, the load beside "
              "the "

@@ -75,9 +75,10 @@ report::TrimSettingView TrimSettingWords::setting(const trim::TrimSetting& setti
   const double moves_kg = setting.change * advice_.reference_kg;
   std::string name = place(setting.element);
   name.front() = 'T';
-  view.instruction = fmt::format("{}: {}. That {} its reading with {} over it by {}.", name,
-                                 view.setting, moves_kg < 0.0 ? "lowers" : "raises",
-                                 say.load(advice_.reference_kg), say.mass(std::abs(moves_kg)));
+  view.instruction =
+      fmt::format("{}: {}. That {} its reading by {} against the others, with {} over it.", name,
+                  view.setting, moves_kg < 0.0 ? "lowers" : "raises", say.mass(std::abs(moves_kg)),
+                  say.load(advice_.reference_kg));
   if (setting.at_end)
     view.instruction += " It is then at its end, and would go further if it could.";
   return view;
@@ -100,8 +101,10 @@ report::TrimStepView TrimSettingWords::step(const trim::OrderStep& step) const {
   std::string changes;
   for (const auto& [element, change] : step.changes) {
     const Element& trim = advice_.elements[static_cast<std::size_t>(element)];
-    changes += fmt::format("{}{} {}", changes.empty() ? "" : ", ", trim::print(trim.place),
-                           change_words(element, change));
+    changes +=
+        fmt::format("{}{}: {}", changes.empty() ? "" : "; ",
+                    (trim.place.is_section ? "trim of section " : "") + trim::print(trim.place),
+                    change_words(element, change));
   }
   view.sentence =
       step.is_pair
@@ -113,10 +116,17 @@ report::TrimStepView TrimSettingWords::step(const trim::OrderStep& step) const {
 std::string TrimSettingWords::learning(const trim::Learning& learning) const {
   const Element& element = advice_.elements[static_cast<std::size_t>(learning.element)];
   return fmt::format(
-      "Turn {} {}. With the load over {} read the display before and after; put both into files "
+      "Turn {} by {}. {}With the load over {} read the display before and after; put both into "
+      "files "
       "(trim,turns and a shift reading) and run this again. That says what a turn does and which "
       "way it goes.",
-      place(learning.element), turns(learning.turns), trim::print(element.place));
+      place(learning.element), turns(learning.turns),
+      element.start_assumed && deck_.trimming.attenuates
+          ? "(All trims are taken to stand at their least attenuation: put them there first, or "
+            "say in "
+            "the deck file where they stand.) "
+          : "",
+      trim::print(element.place));
 }
 
 std::string TrimSettingWords::brief(int element) const {

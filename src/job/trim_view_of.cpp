@@ -41,11 +41,42 @@ const char* code_of(Verdict verdict) {
 }
 
 constexpr double kLikely = 0.7;
+constexpr double kHelps = 0.9;
 
 std::string spread_sentence(const IndicationWords& say, const TrimAdvice& advice) {
   return fmt::format("Places differ by {} ({}) with {}; wanted {}.", say.mass(advice.before.kg),
                      say.in_e(advice.before.kg), say.load(advice.reference_kg),
                      say.mass(advice.wanted_kg));
+}
+
+/// What stays, and why: trims of a section can't tell its cells apart, and every trim has its ends.
+std::string beyond_trims(const deck::Deck& deck, const TrimAdvice& advice) {
+  const IndicationWords say(deck);
+  double widest = 0.0;
+  int section = -1;
+  for (const trim::Element& element : advice.elements) {
+    if (element.stands.size() != 2) continue;
+    const double apart =
+        advice.fit.log_gain(element.stands[0]) - advice.fit.log_gain(element.stands[1]);
+    if (std::abs(apart) <= std::abs(widest)) continue;
+    widest = apart;
+    section = element.stands[0] / 2;
+  }
+  std::string text;
+  if (std::abs(widest) * advice.reference_kg > advice.wanted_kg) {
+    text += fmt::format(
+        " In section {} left reads {} {} than right, which one trim for both can not mend: cells "
+        "alike in pairs, or a box with a trim for each cell.",
+        section + 1, say.mass(std::abs(widest) * advice.reference_kg),
+        widest > 0.0 ? "more" : "less");
+  }
+  for (const trim::TrimSetting& setting : advice.settings) {
+    if (!setting.at_end) continue;
+    text +=
+        " A trim is at its end: bring the others down to it, or find why that cell reads so low.";
+    break;
+  }
+  return text;
 }
 
 void set_verdict(const deck::Deck& deck, const TrimAdvice& advice, report::TrimView& view) {
@@ -92,7 +123,7 @@ void set_verdict(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
       view.headline = "NOT ENOUGH.";
       view.verdict =
           fmt::format("{} The trims bring it to {} at best{}.", spread, say.mass(advice.then.kg),
-                      trims > 0 ? "; their settings follow" : "");
+                      trims > 0 ? "; their settings follow" : "", beyond_trims(deck, advice));
       return;
   }
 }
@@ -168,9 +199,9 @@ void show_points(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
       then ? "; the span is set afterwards, so all figures may lie off the load alike" : "");
   if (then) {
     view.point_note += fmt::format(
-        " With readings free of doubt these trims would bring the spread to {}; the rest of what "
-        "is "
-        "expected then, {}, is what the readings can not tell.",
+        " The trims alone would bring the spread to {}; {} is expected, for what rounding and "
+        "scatter of "
+        "these readings hide.",
         say.mass(advice.attainable_kg), say.mass(advice.then.expected_kg));
   }
 }
@@ -195,10 +226,24 @@ void show_undetermined(const deck::Deck& deck, const TrimAdvice& advice, report:
       advice.undetermined->settle_by.empty() ? "another place" : advice.undetermined->settle_by);
 }
 
+/// Worst trim now, as the readings made so far tell it, kg.
+double doubt_kg(const TrimAdvice& advice) {
+  return std::sqrt(advice.fit.covariance.diagonal().maxCoeff()) * advice.reference_kg;
+}
+
 void show_more(const deck::Deck& deck, const TrimAdvice& advice, report::TrimView& view) {
   if (advice.verdict == Verdict::within || advice.verdict == Verdict::cause_first) return;
   const IndicationWords say(deck);
-  view.more_table.heading = {"more", "worst trim ±", "places"};
+  const bool helps = advice.undetermined || (!advice.more.empty() && advice.more.back().u_trim_kg <
+                                                                         kHelps * doubt_kg(advice));
+  if (helps) {
+    view.more_table.heading = {"more", "worst trim ±", "places"};
+  } else if (!advice.settings.empty()) {
+    view.point_note +=
+        " A few more placements would hardly help; a finer reading (tenths of d, small weights "
+        "until "
+        "the display changes over) or a heavier load would.";
+  }
   for (const trim::MorePlacements& more : advice.more) {
     std::string places;
     for (const std::string& place : more.places) places += (places.empty() ? "" : "; ") + place;
@@ -206,6 +251,7 @@ void show_more(const deck::Deck& deck, const TrimAdvice& advice, report::TrimVie
     view.more.push_back({.count = more.count,
                          .u_trim_kg = open ? std::nullopt : std::optional(more.u_trim_kg),
                          .places = more.places});
+    if (!helps) continue;
     view.more_table.rows.push_back(
         {std::to_string(more.count), open ? "open" : say.mass(more.u_trim_kg), places});
   }

@@ -23,6 +23,7 @@ constexpr double kSameLoad = 1e-3;  // relative
 constexpr double kUnits_alike = 0.05;
 constexpr double kWorth_of_e = 0.25;  // a correction that moves no reading by this is none
 constexpr double kResponds = 0.2;     // part of a load that must be shown
+constexpr double kUsual = 0.01;       // what a span that was set once is off by at most
 constexpr double kSlack = 1e-9;
 
 class Advisor {
@@ -38,6 +39,7 @@ class Advisor {
       return std::move(advice_);
     }
     check_units();
+    check_size();
     check_zeros();
     check_same_loads();
     check_line();
@@ -162,6 +164,11 @@ class Advisor {
       return std::abs(result->total_kg - list.front()->total_kg) <=
              kSameLoad * list.front()->total_kg;
     });
+  }
+
+  void check_size() {
+    if (std::abs(advice_.slope - 1.0) <= kUsual) return;
+    add(Cause::far_off, *with_errors().front(), advice_.slope, kUsual, false);
   }
 
   /// The reading that lies furthest from the line, by the way it bends there.

@@ -30,7 +30,8 @@ enum class Cause {
   bends_down,
   bends_up,
   mixed_units,
-  too_few  // one load only: the line is not checked; blocks nothing
+  far_off,  // more than a correction of a span that was ever set; blocks nothing
+  too_few   // one load only: the line is not checked; blocks nothing
 };
 
 struct Finding {

@@ -14,6 +14,7 @@ namespace {
 using record::LoadReading;
 using units::quote;
 
+constexpr double kZeroRange_of_Max = 0.04;  // zero setting range (R 76-1:2006, 4.5.1; from memory)
 constexpr double kRepeats = 0.1;  // a substitute repeats an indication within this part of it
 
 std::vector<std::string> names_in(const std::string& material) {
@@ -37,6 +38,7 @@ class Reader {
 
   ReadResults read(const std::vector<record::LoadSet>& sets) {
     for (const record::LoadSet& set : sets) {
+      for (const LoadReading& reading : set.readings) check(set, reading);
       for (const trim::Indication& indication : trim::indications(deck_, set.readings)) {
         add(set, set.readings[indication.reading], indication);
       }
@@ -57,6 +59,23 @@ class Reader {
                        .column = 0,
                        .what = std::move(what),
                        .expected = std::move(expected)});
+  }
+
+  /// What can be no deck: an empty one that shows a load, more than Max on it.
+  void check(const record::LoadSet& set, const LoadReading& reading) {
+    const bool empty = reading.load_kg && *reading.load_kg == 0.0 && reading.material.empty();
+    if (empty && std::abs(reading.indication_kg) > kZeroRange_of_Max * deck_.capacity_kg) {
+      fault(set.source, reading.line,
+            "the load is 0, and the display shows " + units::print_fixed(reading.indication_kg, 0) +
+                " kg",
+            "0 for the empty deck only; material = NAME for a load of unknown mass");
+    }
+    if (reading.load_kg.value_or(0.0) > deck_.capacity_kg) {
+      fault(set.source, reading.line,
+            "a load of " + units::print_fixed(*reading.load_kg, 0) + " kg is above Max, " +
+                units::print_fixed(deck_.capacity_kg, 0) + " kg",
+            "a load that the weighbridge is made for");
+    }
   }
 
   [[nodiscard]] const Material* find(const std::string& name) const {

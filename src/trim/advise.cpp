@@ -1,5 +1,6 @@
 #include "trim/advise.h"
 
+#include <Eigen/Cholesky>
 #include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 #include <algorithm>
@@ -8,6 +9,7 @@
 #include <limits>
 
 #include "chance/counter_random.h"
+#include "statics/contact.h"
 #include "trim/settings.h"
 
 namespace weighwright::trim {
@@ -26,6 +28,8 @@ constexpr double kTurnWell = 0.12;   // a turn known to this part of itself will
 constexpr double kLever = 0.9;       // of [trim] most: how far a trim is turned to learn
 constexpr double kEnd = 1e-9;        // of an effect: rounding beyond an end
 constexpr double kMostTurns = 20.0;  // to try, where the file does not say how many there are
+constexpr double kUsualGain = 0.01;  // prior standard deviation of a gain
+constexpr double kTold = 0.5e-2;     // half of it
 constexpr int kDraws = 512;
 constexpr double kUpper = 0.95;
 constexpr int kMorePlacements = 4;
@@ -42,6 +46,34 @@ struct Spot {
   double load_kg = 0.0;
   int group = 0;  // places with the same load
 };
+
+/// What the readings made so far say of the gains, for the choice of further ones.
+DesignProblem problem_of(const TrimAdvice& advice, std::vector<Candidate> candidates, int stands) {
+  DesignProblem problem;
+  problem.candidates = std::move(candidates);
+  problem.wanted = wanted_of(advice.elements, stands);
+  problem.information = MatrixXd::Zero(stands, stands);
+  problem.u_reading = 0.0;
+  const std::size_t loads = advice.shifts.unknown.size();
+  std::vector<VectorXd> with_load(loads, VectorXd::Zero(stands));
+  std::vector<double> of_load(loads, 0.0);
+  for (const Placed& placed : advice.shifts.placed) {
+    const bool known = placed.unknown < 0;
+    const auto j = static_cast<std::size_t>(std::max(placed.unknown, 0));
+    const double load_kg = known ? *placed.load_kg : advice.fit.unknown_kg[j];
+    const double u = placed.u_kg / load_kg * advice.fit.widened;
+    problem.information += placed.share * placed.share.transpose() / (u * u);
+    problem.u_reading = std::max(problem.u_reading, u);
+    if (known) continue;
+    with_load[j] += placed.share / (u * u);
+    of_load[j] += 1.0 / (u * u);
+  }
+  // What the readings say of an unknown load they do not say of the gains (Schur complement).
+  for (std::size_t j = 0; j < loads; ++j) {
+    problem.information -= with_load[j] * with_load[j].transpose() / of_load[j];
+  }
+  return problem;
+}
 
 class Advisor {
  public:
@@ -279,16 +311,32 @@ class Advisor {
 
   // --------------------------------------------------------------------------- what is open
 
+  /// Covariance of the gains where each is believed within 1 % beforehand (common practice).
+  [[nodiscard]] MatrixXd with_usual_gains() const {
+    MatrixXd information = problem_of(advice_, {}, static_cast<int>(stands())).information;
+    information.diagonal().array() += 1.0 / (kUsualGain * kUsualGain);
+    return information.llt().solve(MatrixXd::Identity(stands(), stands()));
+  }
+
   void find_undetermined() {
     const MatrixXd wanted = wanted_of(advice_.elements, static_cast<int>(stands()));
-    // Trims whose difference is determined belong together; those outside the largest such group
-    // are open.
+    bool all = true;
+    for (Index k = 0; k < wanted.rows(); ++k)
+      all &= is_determined(fit(), wanted.row(k).transpose());
+    if (all) return;
+    // Trims whose difference is told belong together; those outside the largest such group are
+    // open. A stand that nobody loaded leaves a trace in all others: half of what a cell may
+    // usually differ by counts as told.
+    const MatrixXd covariance = with_usual_gains();
+    const auto told = [&](const VectorXd& apart) {
+      return is_determined(fit(), apart) || apart.dot(covariance * apart) < kTold * kTold;
+    };
     std::vector<int> group(static_cast<std::size_t>(wanted.rows()), -1);
     int groups = 0;
     for (Index k = 0; k < wanted.rows(); ++k) {
       for (Index j = 0; j < k && group[at(k)] < 0; ++j) {
         const VectorXd apart = (wanted.row(k) - wanted.row(j)).transpose();
-        if (is_determined(fit(), apart)) group[at(k)] = group[at(j)];
+        if (told(apart)) group[at(k)] = group[at(j)];
       }
       if (group[at(k)] < 0) group[at(k)] = groups++;
     }
@@ -577,41 +625,19 @@ class Advisor {
   MatrixXd rows_;
 };
 
-/// What the readings made so far say of the gains, for the choice of further ones.
-DesignProblem problem_of(const TrimAdvice& advice, std::vector<Candidate> candidates, int stands) {
-  DesignProblem problem;
-  problem.candidates = std::move(candidates);
-  problem.wanted = wanted_of(advice.elements, stands);
-  problem.information = MatrixXd::Zero(stands, stands);
-  problem.u_reading = 0.0;
-  const std::size_t loads = advice.shifts.unknown.size();
-  std::vector<VectorXd> with_load(loads, VectorXd::Zero(stands));
-  std::vector<double> of_load(loads, 0.0);
-  for (const Placed& placed : advice.shifts.placed) {
-    const bool known = placed.unknown < 0;
-    const auto j = static_cast<std::size_t>(std::max(placed.unknown, 0));
-    const double load_kg = known ? *placed.load_kg : advice.fit.unknown_kg[j];
-    const double u = placed.u_kg / load_kg * advice.fit.widened;
-    problem.information += placed.share * placed.share.transpose() / (u * u);
-    problem.u_reading = std::max(problem.u_reading, u);
-    if (known) continue;
-    with_load[j] += placed.share / (u * u);
-    of_load[j] += 1.0 / (u * u);
-  }
-  // What the readings say of an unknown load they do not say of the gains (Schur complement).
-  for (std::size_t j = 0; j < loads; ++j) {
-    problem.information -= with_load[j] * with_load[j].transpose() / of_load[j];
-  }
-  return problem;
-}
-
 /// The footprint of the last reading: the next ones will be made with the same load.
 std::string usual_footprint(const Shifts& shifts) {
   return shifts.placed.back().footprint;
 }
 
 void advise_placements(const deck::Deck& deck, const statics::Model& model, TrimAdvice& advice) {
-  std::vector<Candidate> candidates = candidates_of(deck, model, usual_footprint(advice.shifts));
+  const VectorXd dead_N =
+      statics::solve_contact(model, model.dead, VectorXd::Zero(deck.stand_count()),
+                             statics::nominal(model))
+          .stand_N;
+  std::vector<Candidate> candidates =
+      within_capacity(deck, candidates_of(deck, model, usual_footprint(advice.shifts)), dead_N,
+                      advice.reference_kg);
   if (candidates.empty()) return;
   const DesignProblem problem = problem_of(advice, std::move(candidates), deck.stand_count());
   if (advice.undetermined) {

@@ -268,6 +268,17 @@ std::vector<Candidate> candidates_of(const deck::Deck& deck,
   return candidates;
 }
 
+std::vector<Candidate> within_capacity(const deck::Deck& deck,
+                                       std::vector<Candidate> candidates,
+                                       const VectorXd& dead_N,
+                                       double load_kg) {
+  std::erase_if(candidates, [&](const Candidate& candidate) {
+    const VectorXd loaded = dead_N + load_kg * deck.site.gravity_m_per_s2 * candidate.share;
+    return overload_of(deck, loaded).kg > 0.0;
+  });
+  return candidates;
+}
+
 MatrixXd wanted_of(const std::vector<Element>& elements, int stands) {
   MatrixXd acts;
   if (elements.empty()) {

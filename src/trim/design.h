@@ -29,6 +29,13 @@ struct Candidate {
   Eigen::VectorXd share;  // N, sums to 1
 };
 
+/// Those that no cell is overloaded by: dead load and share of the load within its capacity.
+/// @param dead_N  N
+[[nodiscard]] std::vector<Candidate> within_capacity(const deck::Deck& deck,
+                                                     std::vector<Candidate> candidates,
+                                                     const Eigen::VectorXd& dead_N,
+                                                     double load_kg);
+
 /// Over every stand, at the middle of every section, and between sections left, middle and right,
 /// each moved in as far as the load's whole footprint needs; none where it does not fit at all.
 [[nodiscard]] std::vector<Candidate> candidates_of(const deck::Deck& deck,

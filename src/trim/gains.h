@@ -33,8 +33,8 @@ struct GainFit {
   Eigen::MatrixXd seen;         // N x N + others: see is_determined
   Eigen::VectorXd effects_now;  // K: where every trim stands
   // What one standard deviation of every reading (rows scaled so) does: to the log gains as they
-  // were before any trim of unknown turn was moved (N x m), and to the effect of a turn (m; empty:
-  // not learned). Covariances of later settings come from both together.
+  // were before any trim of unknown turn was moved (N x m), and to the effect of a turn in each
+  // box (0 where nothing is learned). Covariances of later settings come from both together.
   Eigen::MatrixXd gain_root;
   Eigen::MatrixXd turn_root;   // m x boxes
   Eigen::VectorXd turned_now;  // K: turns made so far of which the effect was to be learned

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <optional>
 
 #include "units/quantity.h"
 
@@ -18,12 +19,13 @@ constexpr double kDisagree = 3.0;     // standard uncertainties of a difference
 constexpr double kUnexplained = 3.5;  // one place among many
 constexpr double kWorthTelling_of_e = 0.5;
 constexpr double kBlocks_of_e = 1.0;
-constexpr double kSameLoad = 1e-3;     // relative
-constexpr double kAnotherLoad = 0.1;   // relative: far enough apart to judge proportion
-constexpr double kDetermined = 0.999;  // leverage: the reading explains itself only
-constexpr double kUnits_alike = 0.05;  // how near to 2.2046 looks like pounds
-constexpr double kResponds = 0.2;      // part of a load that must be shown
-constexpr double kCoarse = 0.5;        // of [trim] most: standard uncertainty of a trim
+constexpr double kSameLoad = 1e-3;      // relative
+constexpr double kAnotherLoad = 0.1;    // relative: far enough apart to judge proportion
+constexpr double kAlike = 0.8;          // of the greatest relief: as good an explanation
+constexpr double kDetermined = 0.9999;  // leverage: the reading explains itself only
+constexpr double kUnits_alike = 0.05;   // how near to 2.2046 looks like pounds
+constexpr double kResponds = 0.2;       // part of a load that must be shown
+constexpr double kCoarse = 0.5;         // of [trim] most: standard uncertainty of a trim
 constexpr double kRoundingSlack = 1e-9;
 
 bool same_place(const Placed& a, const Placed& b) {
@@ -53,6 +55,7 @@ class Judge {
       : deck_(deck), shifts_(shifts), elements_(elements), fit_(fit), going_(goings()) {}
 
   std::vector<Finding> judge() {
+    check_overload();
     check_response();
     check_units();
     check_zeros();
@@ -62,8 +65,8 @@ class Judge {
       }
     }
     check_demands();
-    check_coarseness();
     check_fit();
+    check_coarseness();
     check_contacts();
     return findings_;
   }
@@ -116,6 +119,16 @@ class Judge {
     const bool kilograms = std::abs(fit_.common / units::kPound_kg - 1.0) < kUnits_alike;
     if (pounds || kilograms)
       add(Cause::mixed_units, shifts_.placed.front(), fit_.common, 1.0, true);
+  }
+
+  /// The heaviest such reading: a cell that was overloaded may not be what it was.
+  void check_overload() {
+    const auto worst = std::max_element(
+        shifts_.placed.begin(), shifts_.placed.end(),
+        [](const Placed& a, const Placed& b) { return a.overload_kg < b.overload_kg; });
+    if (worst->overload_kg <= 0.0) return;
+    Finding& finding = add(Cause::overload, *worst, worst->overload_kg, 0.0, true);
+    finding.stand = worst->overloaded;
   }
 
   /// Too little of a load arrives for any question of trims.
@@ -197,8 +210,14 @@ class Judge {
     }
   }
 
+  [[nodiscard]] bool named() const {
+    return std::any_of(findings_.begin(), findings_.end(),
+                       [](const Finding& finding) { return finding.blocks; });
+  }
+
   /// A load so light that a step of the display is worth more than a trim should do.
   void check_coarseness() {
+    if (named()) return;
     Eigen::Index worst = 0;
     const double u = std::sqrt(fit_.covariance.diagonal().maxCoeff(&worst));
     if (u <= kCoarse * deck_.trimming.most || !is_determined(fit_, contrast(worst))) return;
@@ -224,30 +243,45 @@ class Judge {
     return row;
   }
 
+  /// One place that the others do not explain; only where nothing else was found, for a fault that
+  /// has a name already must not be told again as something else.
   void check_fit() {
-    if (fit_.freedoms < 1) return;
-    // The worst place alone: what one bad reading does to the others must not be told as theirs.
-    double worst = 0.0;
-    std::size_t which = 0;
-    for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
+    if (fit_.freedoms < 1 || named()) return;
+    const std::optional<std::size_t> which = most_doubtful();
+    if (!which) return;
+    const Placed& placed = shifts_.placed[*which];
+    const double off = off_by(*which);
+    const double e = deck_.interval_at_kg(load_of(placed));
+    if (std::abs(off) < kWorthTelling_of_e * e) return;
+    Finding& finding = add(Cause::unexplained, placed, off, kWorthTelling_of_e * e,
+                           std::abs(off) > kBlocks_of_e * e);
+    finding.other_kg = placed.indication_kg - off;
+  }
+
+  /// What a place is off by when the others alone say what it should read.
+  [[nodiscard]] double off_by(std::size_t i) const {
+    const auto p = static_cast<Eigen::Index>(i);
+    return fit_.residual_kg(p) / (1.0 - fit_.leverage(p));
+  }
+
+  /// Where few readings are left over, several places would each explain a misfit; then the one
+  /// that needs the least to be wrong, for cells are alike to a few parts in a thousand.
+  [[nodiscard]] std::optional<std::size_t> most_doubtful() const {
+    std::vector<double> relief(shifts_.placed.size(), 0.0);  // of chi-square, without that place
+    for (std::size_t i = 0; i < relief.size(); ++i) {
       const auto p = static_cast<Eigen::Index>(i);
       if (fit_.leverage(p) > kDetermined) continue;
-      const double u = shifts_.placed[i].u_kg * std::sqrt(1.0 - fit_.leverage(p));
-      const double size = std::abs(fit_.residual_kg(p)) / u;
-      if (size > worst) {
-        worst = size;
-        which = i;
-      }
+      const double size = fit_.residual_kg(p) / shifts_.placed[i].u_kg;
+      relief[i] = size * size / (1.0 - fit_.leverage(p));
     }
-    const auto p = static_cast<Eigen::Index>(which);
-    // What the place is off by when the others alone say what it should read.
-    const double off = worst > 0.0 ? fit_.residual_kg(p) / (1.0 - fit_.leverage(p)) : 0.0;
-    const double e = deck_.interval_at_kg(load_of(shifts_.placed[which]));
-    const double limit = kWorthTelling_of_e * e;
-    if (worst < kUnexplained || std::abs(off) < limit) return;
-    Finding& finding = add(Cause::unexplained, shifts_.placed[which], off, limit,
-                           std::abs(off) > kBlocks_of_e * e);
-    finding.other_kg = shifts_.placed[which].indication_kg - off;
+    const double best = *std::max_element(relief.begin(), relief.end());
+    if (best < kUnexplained * kUnexplained) return std::nullopt;
+    std::optional<std::size_t> which;
+    for (std::size_t i = 0; i < relief.size(); ++i) {
+      if (relief[i] < kAlike * best) continue;
+      if (!which || std::abs(off_by(i)) < std::abs(off_by(*which))) which = i;
+    }
+    return which;
   }
 
   void check_contacts() {

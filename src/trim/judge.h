@@ -23,6 +23,7 @@ enum class Cause {
   repeats,          // two readings of one thing disagree
   less_when_heavy,  // in proportion a greater load reads less: deck touching, a cell at its stop
   more_when_heavy,  // and more: friction overcome, a stand that took its share late
+  overload,         // more on a cell than it is made for
   no_response,      // a load that the display hardly shows
   falls,            // a load that lowers the display
   mixed_units,      // loads in one unit, indications in another

@@ -13,6 +13,9 @@
 namespace weighwright::trim {
 namespace {
 
+constexpr double kZeroRange_of_Max = 0.04;  // zero setting range (R 76-1:2006, 4.5.1; from memory)
+constexpr double kLeast_of_e = 20.0;        // Min of class III (R 76-1:2006, table 3)
+
 using record::LoadPlace;
 using record::LoadReading;
 using units::quote;
@@ -98,6 +101,38 @@ class Placer {
                        .expected = std::move(expected)});
   }
 
+  /// What can be no deck: an empty one that shows a load, a load that is none, one above Max.
+  void check(const record::ShiftSet& set, const LoadReading& reading) {
+    const bool empty = reading.load_kg && *reading.load_kg == 0.0;
+    const double most_zero_kg = kZeroRange_of_Max * deck_.capacity_kg;
+    if (empty && std::abs(reading.indication_kg) > most_zero_kg) {
+      fault(set.source, reading.line,
+            "the load is 0, and the display shows " + kilograms(reading.indication_kg),
+            "0 for the empty deck only; a load of unknown mass has a load_id");
+    }
+    for (const std::optional<double>& zero : {reading.zero_before_kg, reading.zero_after_kg}) {
+      if (!zero || std::abs(*zero) <= most_zero_kg) continue;
+      fault(set.source, reading.line, "a zero of " + kilograms(*zero) + " is no zero",
+            "what the empty deck showed");
+    }
+    if (!reading.load_kg || empty) return;
+    const double least_kg = kLeast_of_e * deck_.interval_at_kg(0.0);
+    if (*reading.load_kg < least_kg) {
+      fault(set.source, reading.line,
+            "a load of " + kilograms(*reading.load_kg) +
+                " is below the least that is weighed (20 e, " + kilograms(least_kg) + ")",
+            "the load in the unit of the header; 10 t is 10000 under load_kg");
+    }
+    if (*reading.load_kg > deck_.capacity_kg) {
+      fault(set.source, reading.line,
+            "a load of " + kilograms(*reading.load_kg) + " is above Max, " +
+                kilograms(deck_.capacity_kg),
+            "a load that the weighbridge is made for");
+    }
+  }
+
+  static std::string kilograms(double kg) { return units::print_fixed(kg, 0) + " kg"; }
+
   /// A move must name a trim that the boxes have, in a way that this trim is set.
   void check(const record::TrimSet& set, const record::TrimMove& move) {
     const auto found = std::find_if(
@@ -136,6 +171,7 @@ class Placer {
   }
 
   void take(const record::ShiftSet& set) {
+    for (const LoadReading& reading : set.readings) check(set, reading);
     for (const Indication& indication : indications(deck_, set.readings)) {
       add(set, set.readings[indication.reading], indication);
     }
@@ -184,12 +220,16 @@ class Placer {
         std::tuple(spot.x_m, spot.y_m, placed.footprint, std::lround(std::log(mass_kg) * 100.0));
     const auto known = known_.find(key);
     if (known != known_.end()) {
-      placed.share = known->second.first;
-      placed.opens_contact = known->second.second;
+      placed.share = known->second.share;
+      placed.opens_contact = known->second.opens_contact;
+      placed.overload_kg = known->second.overload.kg;
+      placed.overloaded = known->second.overload.stand;
       return true;
     }
     if (!solve(placed, *points, mass_kg * deck_.site.gravity_m_per_s2)) return false;
-    known_.emplace(key, std::pair(placed.share, placed.opens_contact));
+    known_.emplace(key, Known{.share = placed.share,
+                              .opens_contact = placed.opens_contact,
+                              .overload = {placed.overload_kg, placed.overloaded}});
     return true;
   }
 
@@ -212,6 +252,9 @@ class Placer {
     }
     placed.share = (state.stand_N - dead_.stand_N) / force_N;
     placed.opens_contact = state.open.size() > dead_.open.size();
+    const Overload overload = overload_of(deck_, state.stand_N);
+    placed.overload_kg = overload.kg;
+    placed.overloaded = overload.stand;
     return true;
   }
 
@@ -233,7 +276,12 @@ class Placer {
   statics::ContactState dead_;
   Shifts shifts_;
   units::Diagnostics faults_;
-  std::map<std::tuple<double, double, std::string, long>, std::pair<Eigen::VectorXd, bool>> known_;
+  struct Known {
+    Eigen::VectorXd share;
+    bool opens_contact = false;
+    Overload overload;
+  };
+  std::map<std::tuple<double, double, std::string, long>, Known> known_;
 };
 
 }  // namespace
@@ -242,6 +290,16 @@ PlacedShifts place_loads(const deck::Deck& deck,
                          const statics::Model& model,
                          const std::vector<record::Measurement>& events) {
   return Placer(deck, model).place(events);
+}
+
+Overload overload_of(const deck::Deck& deck, const Eigen::VectorXd& stand_N) {
+  Overload most;
+  for (Eigen::Index i = 0; i < stand_N.size(); ++i) {
+    const double carried_kg = stand_N(i) / units::kStandardGravity_m_per_s2;
+    const double over = carried_kg - deck.stands[static_cast<std::size_t>(i)].cell.capacity_kg;
+    if (over > most.kg) most = {.kg = over, .stand = static_cast<int>(i)};
+  }
+  return most;
 }
 
 std::optional<std::vector<statics::PointLoad>> unit_load(const deck::Deck& deck,

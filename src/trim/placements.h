@@ -24,6 +24,8 @@ struct Placed {
   record::LoadPlace place;
   std::string footprint;
   Eigen::VectorXd share;          // N, of the load; sums to 1
+  double overload_kg = 0.0;       // what a cell carries beyond its capacity, the greatest; 0: none
+  int overloaded = -1;            // its stand
   bool opens_contact = false;     // a stand or bearing that presses under dead load alone hangs now
   std::optional<double> load_kg;  // known
   int unknown = -1;               // index of the unknown load; -1: known
@@ -55,6 +57,14 @@ struct PlacedShifts {
 [[nodiscard]] PlacedShifts place_loads(const deck::Deck& deck,
                                        const statics::Model& model,
                                        const std::vector<record::Measurement>& events);
+
+/// What the most loaded cell carries beyond its capacity (kg at standard gravity, as cells are
+/// rated), and its stand; 0 and -1 where none does.
+struct Overload {
+  double kg = 0.0;
+  int stand = -1;
+};
+[[nodiscard]] Overload overload_of(const deck::Deck& deck, const Eigen::VectorXd& stand_N);
 
 /// Point loads of 1 N in all of a load at a place; empty when the footprint is unknown.
 [[nodiscard]] std::optional<std::vector<statics::PointLoad>> unit_load(

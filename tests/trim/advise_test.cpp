@@ -178,5 +178,136 @@ TEST(Advice, IsTheSameEveryTime) {
   EXPECT_EQ(first.then.chance_within, second.then.chance_within);
 }
 
+// By hand: the left side weighs 0.6 % more than the right, told with a load of 10 t on the left and
+// of 9.5 t on the right. No two places have one load; the corners differ all the same.
+TEST(UnequalLoads, AreComparedThroughTheGains) {
+  const deck::Deck deck = bridge("digital");
+  const statics::Model model = statics::tests::built(deck);
+  VectorXd gains = VectorXd::Ones(8);
+  for (Eigen::Index i = 0; i < 8; i += 2) gains(i) = 1.006;
+  std::vector<record::LoadReading> readings;
+  for (int i = 0; i < 8; ++i) {
+    const double load = i % 2 == 0 ? 10000.0 : 9500.0;
+    readings.push_back(reading(over(i), load, tests::shows(deck, model, gains, over(i), load)));
+  }
+  const TrimAdvice advice = advised(deck, model, {shift(readings)});
+  EXPECT_EQ(advice.verdict, Verdict::adjust);
+  EXPECT_NEAR(advice.before.kg, 60.0, 1.0);
+}
+
+TEST(Moves, MustNameATrimThatIsThereInAWayThatItIsSet) {
+  const deck::Deck cells = bridge("signal");
+  const deck::Deck factors = bridge("digital");
+  const statics::Model model = statics::tests::built(cells);
+  const auto readings = shift(corners(cells, model, uneven(), 10000.0));
+  record::TrimSet section;
+  section.source = "trims.csv";
+  section.moves = {{.place = {.is_section = true, .stand = {}, .section = {1}},
+                    .turns = 1.0,
+                    .ohm = {},
+                    .factor = {},
+                    .line = 2}};
+  record::TrimSet turned;
+  turned.moves = {move(0, 1.0)};
+  record::TrimSet factor;
+  factor.moves = {{.place = {.is_section = false, .stand = {0}, .section = {0}},
+                   .turns = {},
+                   .ohm = {},
+                   .factor = 1.001,
+                   .line = 2}};
+  const PlacedShifts wrong = place_loads(cells, model, {readings, section, readings});
+  ASSERT_EQ(wrong.faults.size(), 1U);
+  EXPECT_EQ(wrong.faults[0].file, "trims.csv");
+  EXPECT_EQ(wrong.faults[0].line, 2);
+  EXPECT_FALSE(place_loads(cells, model, {readings, factor, readings}).shifts);
+  EXPECT_FALSE(place_loads(factors, model, {readings, turned, readings}).shifts);
+  EXPECT_TRUE(place_loads(factors, model, {readings, factor, readings}).shifts);
+}
+
+// Two boxes, two kinds of trims: what a turn does in one says nothing of the other (by hand: -0.15
+// % a turn in the first, +0.05 % in the second, both on the excitation, where nobody else is
+// touched).
+TEST(ChainedBoxes, LearnTheirTurnsEachForItself) {
+  deck::Deck deck = bridge("excitation");
+  deck.trimming.step_turns = 0.01;
+  deck.trimming.repeatability_kg = 0.2;
+  deck.trimming.attenuates = false;
+  deck.boxes = {{.stands = {{0}, {1}, {2}, {3}}, .trims = "excitation"},
+                {.stands = {{4}, {5}, {6}, {7}}, .trims = "excitation"}};
+  const statics::Model model = statics::tests::built(deck);
+  VectorXd gains = uneven();
+  record::TrimSet moved;
+  moved.moves = {move(0, 3.0), move(5, 3.0)};
+  gains(0) *= std::exp(-0.0045);
+  gains(5) *= std::exp(0.0015);
+  const auto first = reading(over(0), 10000.0, tests::shows(deck, model, gains, over(0), 10000.0));
+  const auto second = reading(over(5), 10000.0, tests::shows(deck, model, gains, over(5), 10000.0));
+  const TrimAdvice advice = advised(
+      deck, model, {shift(corners(deck, model, uneven(), 10000.0)), moved, shift({first, second})});
+  ASSERT_EQ(advice.verdict, Verdict::adjust);
+  for (const TrimSetting& setting : advice.settings) {
+    gains(setting.element) *= std::exp((setting.element < 4 ? -0.0015 : 0.0005) * *setting.turns);
+  }
+  EXPECT_LT(spread(gains), 0.03 * spread(uneven()));
+}
+
+// A step of 20 kg on a load of 500 kg is 4 %: nobody is accused of it, and nothing is set by it.
+TEST(LightLoads, AreToldToBeTooCoarse) {
+  const deck::Deck deck = bridge("digital");
+  const statics::Model model = statics::tests::built(deck);
+  std::vector<record::LoadReading> readings = corners(deck, model, VectorXd::Ones(8), 500.0);
+  for (record::LoadReading& one : readings) one.indication_kg = 500.0;
+  for (record::LoadReading& one : readings) one.resolution_kg = 20.0;
+  readings[2].indication_kg = 520.0;
+  const TrimAdvice advice = advised(deck, model, {shift(readings)});
+  EXPECT_EQ(advice.verdict, Verdict::too_coarse);
+  for (const Finding& finding : advice.findings) EXPECT_EQ(finding.cause, Cause::too_coarse);
+}
+
+TEST(Overload, IsNamedAndHoldsTrimsBack) {
+  const deck::Deck deck = bridge("digital");  // cells of 25 t
+  const statics::Model model = statics::tests::built(deck);
+  const TrimAdvice advice =
+      advised(deck, model, {shift(corners(deck, model, VectorXd::Ones(8), 40000.0))});
+  EXPECT_EQ(advice.verdict, Verdict::cause_first);
+  EXPECT_EQ(advice.findings.front().cause, Cause::overload);
+  // By hand: 40 t and 2.54 t of the deck on a cell of 25 t.
+  EXPECT_NEAR(advice.findings.front().found, 17300.0, 300.0);
+}
+
+// By hand: in the middle of 12 ohm there are 6 ohm on each side, whatever is said of attenuating.
+TEST(TrimsInOhm, CountFromNothingWhereverTheyStand) {
+  deck::Deck deck = bridge("signal");
+  deck.trimming.range_ohm = 12.0;
+  deck.trimming.start = deck::Trimming::Start::middle;
+  deck.trimming.attenuates = false;
+  const std::vector<Element> elements = elements_of(deck);
+  EXPECT_NEAR(ohm_of_effect(elements[0], elements[0].start), 6.0, 1e-12);
+  EXPECT_DOUBLE_EQ(elements[0].highest, 0.0);
+  const statics::Model model = statics::tests::built(deck);
+  const TrimAdvice advice = advised(deck, model, {shift(corners(deck, model, uneven(), 10000.0))});
+  ASSERT_EQ(advice.verdict, Verdict::adjust);
+  VectorXd gains = uneven();
+  for (const TrimSetting& setting : advice.settings) {
+    ASSERT_TRUE(setting.ohm);
+    EXPECT_GT(*setting.ohm, 0.0);
+    EXPECT_LT(*setting.ohm, 12.0);
+    gains(setting.element) *= 706.0 / (700.0 + *setting.ohm);
+  }
+  EXPECT_LT(spread(gains), 0.03 * spread(uneven()));
+}
+
+TEST(RoundedTurns, StayBeforeTheEnd) {
+  deck::Deck deck = bridge("excitation");
+  deck.trimming.range_share = 0.0075;
+  deck.trimming.turns = 1.0;
+  deck.trimming.step_turns = 0.4;
+  deck.trimming.clockwise_raises = false;
+  deck.trimming.start = deck::Trimming::Start::least;
+  const statics::Model model = statics::tests::built(deck);
+  const TrimAdvice advice = advised(deck, model, {shift(corners(deck, model, uneven(), 10000.0))});
+  for (const TrimSetting& setting : advice.settings) EXPECT_LE(*setting.turns, 0.8 + 1e-9);
+}
+
 }  // namespace
 }  // namespace weighwright::trim

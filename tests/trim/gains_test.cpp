@@ -70,6 +70,7 @@ TEST(ShiftReadings, LoseWhatRoundingTakes) {
 
 MatrixXd shares(const std::vector<record::LoadPlace>& places, double twisting_Nm2) {
   deck::Deck deck = statics::tests::deck_r3(twisting_Nm2);
+  deck.capacity_kg = 60000.0;
   deck.interval_kg = 20.0;
   const statics::Model model = statics::tests::built(deck);
   std::vector<record::LoadReading> readings;
