@@ -18,8 +18,11 @@ constexpr std::array kCauses = {
     CauseText{"open_arm", "an arm of the bridge is open", "A new cell: a bridge is not mended."},
     CauseText{"shorted_arm", "an arm of the bridge is shorted",
               "A new cell: a bridge is not mended."},
+    CauseText{"no_load", "nothing is wrong, but no load rests on it", "Share the load first."},
     CauseText{"broken_lead", "a core of its lead is broken",
               "Look at the gland, at kinks and gnawed places, at the terminal, before the cell."},
+    CauseText{"cut_cable", "its cable is cut or it is not connected: all its cores are open",
+              "Follow the cable from the box to the cell; look at the box's terminals first."},
     CauseText{"moisture", "moisture leaks between its cores or to its body",
               "Look into box and glands for water; dry them, renew the drying agent; measure "
               "again. A cell that stays wet is done."},
@@ -41,6 +44,8 @@ constexpr std::array kCauses = {
     CauseText{"broken_sense_lead", "a sense lead is broken or loose",
               "Tighten both sense leads at indicator and box; where the indicator takes 4 wires, "
               "check the bridges from supply to sense."},
+    CauseText{"sense_contact", "a bad contact in a sense lead",
+              "Tighten both sense leads at indicator and box; clean what is green."},
     CauseText{"supply_contact", "a bad contact in the supply",
               "Tighten the supply's terminals at box and indicator; clean what is green."},
 };
@@ -74,7 +79,7 @@ constexpr std::array kMeasured = {
     MeasuredText{"zero", "the signal with no load on it"},
     MeasuredText{"signal", "the signal under the dead load"},
     MeasuredText{"mV", "the signal under the dead load"},
-    MeasuredText{"excitation", "the supply at these terminals"},
+    MeasuredText{"excitation", "the supply"},
     MeasuredText{"sense", "the voltage at the indicator's sense terminals"},
 };
 

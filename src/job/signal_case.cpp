@@ -36,6 +36,48 @@ std::optional<Set> read_set(const InputFile& file,
   return std::nullopt;
 }
 
+/// Millivolts of every cell, as they are also read for sharing.
+record::ElectricSet electrics_of(const record::ReadingSet& readings) {
+  record::ElectricSet set;
+  set.source = readings.source;
+  for (const record::StandReading& reading : readings.stands) {
+    record::CellElectrics row;
+    row.mV = reading.value;
+    row.zero_mV = reading.no_load;
+    row.excitation_V = reading.excitation_V;
+    row.line = reading.line;
+    set.stands.emplace_back(reading.stand, row);
+  }
+  return set;
+}
+
+std::optional<record::ElectricSet> read_electrics(const InputFile& file,
+                                                  const deck::Deck& deck,
+                                                  units::Diagnostics& faults) {
+  if (signal::is_digital(deck)) {
+    faults.push_back({.file = file.name,
+                      .line = 1,
+                      .column = 1,
+                      .what = "the cells of this deck are digital: no bridge reaches their "
+                              "terminals that a meter could judge",
+                      .expected = "signal without --resistances"});
+    return std::nullopt;
+  }
+  record::ParsedMeasurement parsed =
+      record::parse_measurement(file.text, file.name, static_cast<int>(deck.sections.size()),
+                                static_cast<int>(deck.joints.size()));
+  const auto* const readings =
+      parsed.value ? std::get_if<record::ReadingSet>(&*parsed.value) : nullptr;
+  if (readings != nullptr && readings->unit == record::ReadingUnit::mV) {
+    return electrics_of(*readings);
+  }
+  return read_set<record::ElectricSet>(
+      file, deck, "these are no resistances",
+      "the header stand,input_ohm,output_ohm,insulation_Mohm,test_V,zero_mV,mV,excitation_V,"
+      "sense_V or part of it",
+      faults);
+}
+
 /// Dead load on every stand, all tops level.
 std::vector<double> dead_load(const LoadedDeck& loaded,
                               const std::string& file,
@@ -100,11 +142,15 @@ std::string headline_of(const report::SignalView& view) {
   }
   std::vector<std::string> likely;
   for (const report::CircuitView& circuit : view.circuits) {
-    if (is_wrong(circuit)) likely.push_back(circuit.stand);
+    if (is_wrong(circuit)) likely.push_back(circuit.stand == "box" ? "the box" : circuit.stand);
   }
   if (!view.circuits.empty()) {
-    text += likely.empty() ? " Nothing that was measured of the circuit speaks of a fault."
-                           : " FIND FIRST what is wrong with " + all_of(likely) + ".";
+    const bool unclear = std::ranges::any_of(
+        view.circuits, [](const report::CircuitView& one) { return one.verdict == "open"; });
+    const char* const sound = unclear
+                                  ? " The circuit is not clear everywhere: measure more."
+                                  : " Nothing that was measured of the circuit speaks of a fault.";
+    text += likely.empty() ? sound : " FIND FIRST what is wrong with " + all_of(likely) + ".";
   }
   return text;
 }
@@ -159,10 +205,7 @@ SignalAnswer signal_case(const SignalRequest& request) {
   }
   std::optional<record::ElectricSet> readings;
   if (request.resistances) {
-    readings = read_set<record::ElectricSet>(
-        *request.resistances, deck, "these are no resistances",
-        "the header stand,input_ohm,output_ohm,insulation_Mohm,test_V,zero_mV or part of it",
-        faults);
+    readings = read_electrics(*request.resistances, deck, faults);
   }
   const std::vector<double> dead_N = dead_load(loaded, request.deck.name, faults);
   if (!faults.empty()) return {.view = {}, .faults = std::move(faults)};

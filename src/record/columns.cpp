@@ -52,7 +52,8 @@ constexpr std::array kElectrics = {KnownColumn{"input_ohm", Column::input_ohm},
                                    KnownColumn{"e_minus_s_plus_ohm", Column::e_minus_s_plus_ohm},
                                    KnownColumn{"e_minus_s_minus_ohm", Column::e_minus_s_minus_ohm},
                                    KnownColumn{"insulation_Mohm", Column::insulation_Mohm},
-                                   KnownColumn{"zero_mV", Column::zero_mV}};
+                                   KnownColumn{"zero_mV", Column::zero_mV},
+                                   KnownColumn{"sense_V", Column::sense_V}};
 
 constexpr std::array kTrims = {KnownColumn{"turns", Column::turns}, KnownColumn{"ohm", Column::ohm},
                                KnownColumn{"factor", Column::factor}};
@@ -130,7 +131,6 @@ std::vector<KnownColumn> known_columns(FileKind kind) {
       append(known, kElectrics);
       append(known, std::array{KnownColumn{"test_V", Column::test_V}, KnownColumn{"mV", Column::mV},
                                KnownColumn{"excitation_V", Column::excitation_V},
-                               KnownColumn{"sense_V", Column::sense_V},
                                KnownColumn{"note", Column::ignored}});
       break;
     case FileKind::forces:

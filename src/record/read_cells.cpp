@@ -19,14 +19,15 @@ constexpr NumberLimits kOhm{0.0, 1e9, "ohm, from 0 to 1e9, or OL for over the me
 constexpr NumberLimits kMohm{0.0, 1e7, "Mohm, from 0 to 1e7, or OL for over the tester's limit"};
 constexpr NumberLimits kTest_V{1.0, 5000.0, "volts of the insulation tester, from 1 to 5000"};
 constexpr NumberLimits kSupply_V{0.0, 50.0, "volts, from 0 to 50"};
-constexpr NumberLimits kSignal_mV{-1e5, 1e5, "mV, from -100000 to 100000"};
+constexpr NumberLimits kSignal_mV{-1e5, 1e5,
+                                  "mV, from -100000 to 100000, or OL for over the meter's range"};
 constexpr NumberLimits kForce_N{-1e8, 1e8, "newton, from -1e8 to 1e8"};
 
 /// What meters show for "over limit": no path at all.
 bool is_over_limit(std::string_view text) {
   std::string plain;
   for (const char c : text) {
-    if (c == '.' || c == ' ') continue;
+    if (c == '.' || c == ' ' || (c == '-' && plain.empty())) continue;
     plain += c == 'o' || c == '0' ? 'O' : c == 'l' ? 'L' : c;
   }
   return plain == "OL";
@@ -80,25 +81,25 @@ class CellReader : private RowReader {
   CellElectrics read_row(const Row& row) {
     CellElectrics read;
     read.line = row.front().line;
-    read.input_ohm = resistance(row, Column::input_ohm, kOhm);
-    read.output_ohm = resistance(row, Column::output_ohm, kOhm);
-    read.e_plus_s_plus_ohm = resistance(row, Column::e_plus_s_plus_ohm, kOhm);
-    read.e_plus_s_minus_ohm = resistance(row, Column::e_plus_s_minus_ohm, kOhm);
-    read.e_minus_s_plus_ohm = resistance(row, Column::e_minus_s_plus_ohm, kOhm);
-    read.e_minus_s_minus_ohm = resistance(row, Column::e_minus_s_minus_ohm, kOhm);
-    if (const auto insulation = resistance(row, Column::insulation_Mohm, kMohm)) {
+    read.input_ohm = limited(row, Column::input_ohm, kOhm);
+    read.output_ohm = limited(row, Column::output_ohm, kOhm);
+    read.e_plus_s_plus_ohm = limited(row, Column::e_plus_s_plus_ohm, kOhm);
+    read.e_plus_s_minus_ohm = limited(row, Column::e_plus_s_minus_ohm, kOhm);
+    read.e_minus_s_plus_ohm = limited(row, Column::e_minus_s_plus_ohm, kOhm);
+    read.e_minus_s_minus_ohm = limited(row, Column::e_minus_s_minus_ohm, kOhm);
+    if (const auto insulation = limited(row, Column::insulation_Mohm, kMohm)) {
       read.insulation_ohm = *insulation * 1e6;
     }
     read.test_V = number(row, Column::test_V, kTest_V);
-    read.zero_mV = number(row, Column::zero_mV, kSignal_mV);
-    read.mV = number(row, Column::mV, kSignal_mV);
+    read.zero_mV = limited(row, Column::zero_mV, kSignal_mV);
+    read.mV = limited(row, Column::mV, kSignal_mV);
     read.excitation_V = number(row, Column::excitation_V, kSupply_V);
     read.sense_V = number(row, Column::sense_V, kSupply_V);
     return read;
   }
 
   /// A number, or infinity for what a meter shows beyond its range.
-  std::optional<double> resistance(const Row& row, Column column, const NumberLimits& limits) {
+  std::optional<double> limited(const Row& row, Column column, const NumberLimits& limits) {
     const Field* const field = find(row, column);
     if (field == nullptr || field->text.empty()) return std::nullopt;
     if (is_over_limit(field->text)) return std::numeric_limits<double>::infinity();

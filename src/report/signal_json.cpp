@@ -98,6 +98,7 @@ Json evidence_json(const std::vector<EvidenceView>& evidence) {
     Json object{{"quantity", item.quantity}, {"unit", item.unit}};
     put(object, "measured", item.measured, kOverLimit);
     put(object, "if_sound", item.if_sound, kOverLimit);
+    put(object, "tolerance", item.tolerance, "not finite");
     put(object, "if_cause", item.if_cause, kOverLimit);
     put(object, "speaks", item.speaks, "not finite");
     list.push_back(object);

@@ -70,7 +70,8 @@ std::string circuit_text(const CircuitView& circuit) {
   std::string text = wrap(circuit.headline, kWidth, "", "  ");
   int number = 0;
   for (const CauseView& cause : circuit.causes) {
-    if (circuit.verdict == "fault") text += cause_text(cause, ++number);
+    if (circuit.verdict == "fault" || circuit.verdict == "open")
+      text += cause_text(cause, ++number);
   }
   if (!circuit.next_sentence.empty()) text += wrap(circuit.next_sentence, kWidth, "  -> ", "     ");
   for (const std::string& warning : circuit.warnings) text += wrap(warning, kWidth, "  ! ", "    ");

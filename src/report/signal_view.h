@@ -74,8 +74,9 @@ struct InequalityView {
 struct EvidenceView {
   std::string quantity;
   std::string unit;
-  double measured = 0.0;  // may be infinite: over the meter's limit
-  double if_sound = 0.0;
+  double measured = 0.0;   // may be infinite: over the meter's limit
+  double if_sound = 0.0;   // what is expected of a sound one before it is measured
+  double tolerance = 0.0;  // of that
   double if_cause = 0.0;
   double speaks = 0.0;
 };

@@ -2,6 +2,7 @@
 
 #include <Eigen/LU>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <memory>
 #include <string_view>
@@ -12,8 +13,6 @@ namespace weighwright::signal {
 namespace {
 
 // Spreads of what all cells have in common; hand estimates, no source.
-constexpr double kOutputSpread = 0.005;
-constexpr double kPadsSpread = 0.01;  // of the output resistance
 constexpr double kSupplySpread = 0.02;
 constexpr double kInsulation_ohm = 2e10;  // one cell
 constexpr double kInsulationDecades = 0.5;
@@ -30,6 +29,9 @@ constexpr double kContactSpread = 1.0;  // natural logarithm
 constexpr double kSenseMiddle = 0.25;   // of the supply: a broken core floats anywhere below it
 constexpr double kSenseSpread = 0.3;
 constexpr double kSenseMost = 0.97;
+constexpr double kSenseContact = 0.02;
+constexpr double kSenseContactLoss = 0.02;  // median, of the supply
+constexpr double kSenseLeast = 0.5;
 
 /// What the fault is: of one cell, or of the box itself.
 struct BoxFault {
@@ -113,7 +115,7 @@ class BoxModel {
       poles[static_cast<std::size_t>(box)] += cell_pole(c, p, fault, load);
     }
     for (std::size_t b = boxes; b-- > 1;) poles[b - 1] += behind_link(poles[b], b);
-    FivePole all = poles.front() / (1.0 + kOutputSpread * p(0));
+    FivePole all = poles.front() / std::exp(prior_.output_spread * p(0));
     const double insulation_ohm =
         kInsulation_ohm / cells() * std::pow(10.0, kInsulationDecades * p(5));
     join(all, supply_minus, kBody, 1.0 / insulation_ohm);
@@ -141,7 +143,7 @@ class BoxModel {
       return bench_admittance(own.bench, fault.of_cell, strain);
     }
     return own.still + (zero + own.bench.load_V_per_V * load) * own.slope +
-           kPadsSpread * own.bench.output_ohm * p(1) * own.pad_slope;
+           prior_.pads_spread * own.bench.output_ohm * p(1) * own.pad_slope;
   }
 
   [[nodiscard]] FivePole behind_link(const FivePole& pole, std::size_t box) const {
@@ -185,6 +187,13 @@ void add_own_faults(const Model& model, std::vector<Explanation>& all) {
         fault.sense_factor = std::clamp(kSenseMiddle + kSenseSpread * p(kCommon), 0.0, kSenseMost);
         return fault;
       }));
+  all.push_back(
+      explanation(model, "sense_contact", "", kSenseContact, 1, [](const Eigen::VectorXd& p) {
+        BoxFault fault;
+        fault.sense_factor =
+            std::max(1.0 - kSenseContactLoss * std::exp(kContactSpread * p(kCommon)), kSenseLeast);
+        return fault;
+      }));
   const Make contact = [](const Eigen::VectorXd& p) {
     BoxFault fault;
     fault.contact_ohm = kContactMedian_ohm * std::exp(kContactSpread * p(kCommon));
@@ -214,6 +223,11 @@ void add_leaks(const Model& model, const FaultKind& kind, std::vector<Explanatio
   };
 }
 
+bool is_measured(const std::vector<Diagnosis>& cells, int cell) {
+  return std::ranges::any_of(
+      cells, [&](const Diagnosis& one) { return one.stand == units::StandIndex{cell}; });
+}
+
 /// How much likelier a fault of a cell has become by measuring it alone.
 double known_of(const std::vector<Diagnosis>& cells, int cell, const FaultKind& kind) {
   const auto at = std::ranges::find_if(
@@ -234,7 +248,9 @@ bool is_leak(const FaultKind& kind) {
 /// Left to measurements of the cell alone: hum, which a box shows no better, and a supply that is
 /// not there, which is a broken lead here.
 bool is_seen_at_box(const FaultKind& kind) {
-  return kind.code != "sound" && kind.code != "loose_screen" && kind.code != "no_supply";
+  static constexpr std::array<double, 4> kMiddle{};
+  return kind.code != "sound" && kind.code != "loose_screen" && kind.code != "no_load" &&
+         kind.make(kMiddle.data()).supply_factor != 0.0;
 }
 
 void add_cell_faults(const Model& model,
@@ -249,8 +265,10 @@ void add_cell_faults(const Model& model,
         fault.of_cell = kind.make(p.data() + kCommon);
         return fault;
       };
-      all.push_back(explanation(model, kind.code, kind.detail,
-                                kind.weight * known_of(cells, cell, kind), kind.parameters, make));
+      // One faulty cell in all: what is met of one cell is spread over those that there are.
+      const double share = is_measured(cells, cell) ? 1.0 : 1.0 / model->cells();
+      const double weight = kind.weight * known_of(cells, cell, kind) * share;
+      all.push_back(explanation(model, kind.code, kind.detail, weight, kind.parameters, make));
       all.back().at = units::StandIndex{cell};
       all.back().fitted = [kind, make](const Eigen::VectorXd& p) {
         return kind.fitted(make(p).of_cell);

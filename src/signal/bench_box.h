@@ -21,6 +21,9 @@ struct BoxPrior {
   Eigen::VectorXd dead_N;
   double total_share = 0.03;  // relative standard deviation of all forces together
   double zero_spread = 0.01;  // of rated output, one cell
+  // Of what all cells have in common: relative (output: natural logarithm), standard deviation.
+  double output_spread = 0.005;
+  double pads_spread = 0.01;  // of the output resistance
 };
 
 /// @param cells  what was found of cells that were measured alone: it weighs their faults here

@@ -87,7 +87,8 @@ FivePole bench_admittance(const BenchCell& cell, const BenchFault& fault, double
     const double pad_ohm = core < signal_plus ? std::max(pads_ohm, 0.0) / 2.0 : 0.0;
     const double own_ohm = core < signal_plus ? cell.supply_lead_ohm : cell.signal_lead_ohm;
     const double lead_ohm = own_ohm + kContact_ohm + pad_ohm;
-    join(network, core, kBridge + core, 1.0 / (core == fault.open_lead ? kOpen_ohm : lead_ohm));
+    join(network, core, kBridge + core,
+         1.0 / (fault.all_open || core == fault.open_lead ? kOpen_ohm : lead_ohm));
   }
   if (pads_ohm < 0.0) {
     const double input_ohm = std::max(output_ohm + pads_ohm, 0.1 * output_ohm);

@@ -38,6 +38,7 @@ struct BenchFault {
   int open_arm = kNone;  // 0 E+S+, 1 E+S-, 2 E-S+, 3 E-S-
   int short_arm = kNone;
   int open_lead = kNone;                    // Terminal
+  bool all_open = false;                    // every core: the cable is cut
   std::array<int, 4> wired = {0, 1, 2, 3};  // terminal t shows the core wired[t]
   int leak_from = kNone;                    // Terminal
   int leak_to = kNone;                      // Terminal or kBody

@@ -20,9 +20,17 @@ constexpr double kReference_degC = 20.0;
 
 // Spreads of a sound cell beside its papers; hand estimates, no source.
 constexpr double kOutputSpread = 0.01;
-constexpr double kUnknownOutputSpread = 0.5;  // natural logarithm
-constexpr double kPadsSpread = 0.03;          // of the output resistance
+// Bridges of 350 to 1000 ohm are all usual.
+constexpr double kUnknownOutput_ohm = 500.0;
+constexpr double kUnknownOutputSpread = 0.6;  // natural logarithm
+constexpr double kUnknownPads = 0.08;         // of the output resistance
+constexpr double kUnknownPadsSpread = 0.1;
+constexpr double kAmongCells = 0.015;       // spread of cells of one kind
+constexpr double kAgree = 0.03;             // cells of one kind do
+constexpr double kIndicator_share = 0.005;  // a supply that near to the indicator's was read there
+constexpr double kPadsSpread = 0.03;        // of the output resistance
 constexpr double kCertifiedZero_V_per_V = 5e-6;
+constexpr double kFreeBend = 0.2;  // of the expected force
 constexpr double kSupplySpread = 0.02;
 constexpr double kInsulation_ohm = 2e10;
 constexpr double kInsulationDecades = 0.5;
@@ -112,7 +120,8 @@ class Refuser {
 
   void check_value(const CellElectrics& row, Quantity quantity, double value) {
     const bool ohm = unit_of(quantity) == "ohm";
-    if (std::isnan(value) || (!ohm && std::isinf(value))) {
+    const bool mV = quantity == Quantity::zero || quantity == Quantity::signal;
+    if (std::isnan(value) || (!ohm && !mV && std::isinf(value))) {
       fault(row, code_of(quantity) + " is no number", "a number");
     } else if (ohm && value < 0.0) {
       fault(row, code_of(quantity) + " is negative", "0 ohm or more");
@@ -132,11 +141,20 @@ std::vector<std::string> warnings_of(const CellElectrics& row) {
 
 // -------------------------------------------------------------------------------------- one cell
 
+/// A stand does not pull: nearly the factor itself, bent smoothly towards 0 where that is negative.
+double pushing(double factor) {
+  return kFreeBend * std::log1p(std::exp(factor / kFreeBend));
+}
+
 /// What is believed of a cell before it is measured.
 struct CellPrior {
   WiredCell wired;
-  bool resistance_given = false;
-  bool zero_given = false;
+  double output_ohm = kUnknownOutput_ohm;
+  double output_spread = kUnknownOutputSpread;  // natural logarithm
+  double pads = kUnknownPads;                   // both, of the output resistance
+  double pads_spread = kUnknownPadsSpread;
+  bool firm = false;  // the resistances are known, from papers or other cells
+  std::string basis;  // "papers" or "cells" where they are
   double zero_spread_V_per_V = 0.0;
   double supply_V = 0.0;
   double force_N = 0.0;
@@ -144,14 +162,12 @@ struct CellPrior {
 
   [[nodiscard]] BenchCell at(const Eigen::VectorXd& p) const {
     BenchCell cell;
-    const double factor =
-        resistance_given ? 1.0 + kOutputSpread * p(0) : std::exp(kUnknownOutputSpread * p(0));
-    cell.output_ohm = std::max(wired.output_ohm * factor, 1.0);
-    const double pads = wired.input_ohm / wired.output_ohm - 1.0;
-    cell.pads_ohm = (pads + kPadsSpread * p(1)) * cell.output_ohm;
+    cell.output_ohm = output_ohm * std::exp(output_spread * p(0));
+    cell.pads_ohm = (pads + pads_spread * p(1)) * cell.output_ohm;
     cell.supply_lead_ohm = cell.signal_lead_ohm = wired.lead_ohm;
     cell.zero_V_per_V = wired.zero_V_per_V + zero_spread_V_per_V * p(2);
-    cell.load_V_per_V = wired.output_V_per_V * force_N / wired.rated_N * (1.0 + force_share * p(3));
+    cell.load_V_per_V =
+        wired.output_V_per_V * force_N / wired.rated_N * pushing(1.0 + force_share * p(3));
     cell.supply_V = supply_V * (1.0 + kSupplySpread * p(4));
     cell.insulation_ohm = kInsulation_ohm * std::pow(10.0, kInsulationDecades * p(5));
     return cell;
@@ -160,8 +176,7 @@ struct CellPrior {
 
 std::vector<Explanation> explanations_of(const CellPrior& prior, double meter_ohm) {
   std::vector<Explanation> all;
-  const auto stated =
-      prior.resistance_given ? std::optional<double>(prior.wired.output_ohm) : std::nullopt;
+  const auto stated = prior.firm ? std::optional<double>(prior.output_ohm) : std::nullopt;
   for (const FaultKind& kind : cell_fault_kinds(stated)) {
     Explanation one;
     one.code = kind.code;
@@ -179,6 +194,16 @@ std::vector<Explanation> explanations_of(const CellPrior& prior, double meter_oh
     all.push_back(std::move(one));
   }
   return all;
+}
+
+/// The middle of what at least two of these agree upon.
+std::optional<double> agreed(std::vector<double> values) {
+  if (values.size() < 2) return std::nullopt;
+  std::ranges::sort(values);
+  const double middle = values[(values.size() - 1) / 2];
+  const auto near = [&](double value) { return std::abs(value / middle - 1.0) < kAgree; };
+  if (std::ranges::count_if(values, near) < 2) return std::nullopt;
+  return middle;
 }
 
 class Diagnoser {
@@ -207,8 +232,10 @@ class Diagnoser {
   void diagnose_cell(units::StandIndex stand, const CellElectrics& row) {
     const Measured measured = measured_of(row);
     if (nothing_measured(measured)) return;
-    Diagnosis one = rank(explanations_of(prior_of(stand), settings_.meter.input_ohm), measured,
-                         settings_.meter);
+    const CellPrior prior = prior_of(stand);
+    Diagnosis one =
+        rank(explanations_of(prior, settings_.meter.input_ohm), measured, settings_.meter);
+    name_basis(prior.basis, one);
     one.stand = stand;
     one.warnings = warnings_of(row);
     result_.stands.push_back(std::move(one));
@@ -219,7 +246,7 @@ class Diagnoser {
     const deck::Cell& cell = deck_.stands[at].cell;
     CellPrior prior;
     prior.wired = wiring_.cells[at];
-    prior.resistance_given = cell.output_ohm > 0.0 || cell.input_ohm > 0.0;
+    set_resistances(stand, prior);
     prior.zero_spread_V_per_V = cell.zero_V_per_V ? kCertifiedZero_V_per_V
                                                   : deck_.sharing.zero_spread * cell.output_V_per_V;
     prior.supply_V = solved_.cell_V[at];
@@ -228,13 +255,100 @@ class Diagnoser {
     return prior;
   }
 
+  static void name_basis(const std::string& basis, Diagnosis& one) {
+    for (Cause& cause : one.causes) {
+      for (Evidence& item : cause.evidence) {
+        if (item.quantity < Quantity::insulation) item.basis = basis;
+      }
+    }
+  }
+
+  /// What the papers leave out is what other cells agree upon, else anything usual.
+  /// @param stand  the cell itself does not count; none: all that were measured do
+  void set_resistances(std::optional<units::StandIndex> stand, CellPrior& prior) const {
+    const deck::Cell& cell = deck_.stands[stand ? static_cast<std::size_t>(stand->value) : 0].cell;
+    const bool papers = cell.input_ohm > 0.0 && cell.output_ohm > 0.0;
+    const auto known = [&](double given, std::optional<double> CellElectrics::* member) {
+      return given > 0.0 ? std::optional<double>(given) : of_others(stand, member);
+    };
+    const auto input = known(cell.input_ohm, &CellElectrics::input_ohm);
+    const auto output = known(cell.output_ohm, &CellElectrics::output_ohm);
+    if (input && output) {
+      prior.pads = *input / *output - 1.0;
+      prior.pads_spread = kPadsSpread;
+    }
+    if (output || input) {
+      prior.output_ohm = output ? *output : *input / (1.0 + prior.pads);
+      prior.output_spread = papers ? kOutputSpread : kAmongCells;
+      if (!output) prior.output_spread += kUnknownPadsSpread;
+      prior.firm = output.has_value();
+    }
+    if (papers) prior.basis = "papers";
+    if (!papers && input && output) prior.basis = "cells";
+  }
+
+  [[nodiscard]] std::optional<double> of_others(
+      std::optional<units::StandIndex> stand, std::optional<double> CellElectrics::* member) const {
+    std::vector<double> values;
+    for (const auto& [other, row] : readings_.stands) {
+      const std::optional<double>& value = row.*member;
+      if (other != stand && value && std::isfinite(*value) && *value > 0.0) {
+        values.push_back(*value);
+      }
+    }
+    return agreed(std::move(values));
+  }
+
+  /// All cells alike where the papers of some are lacking.
+  [[nodiscard]] BoxPrior box_prior() const {
+    BoxPrior prior;
+    prior.wiring = wiring_;
+    prior.dead_N = dead_N_;
+    prior.total_share = settings_.total_share;
+    prior.zero_spread = deck_.sharing.zero_spread;
+    for (std::size_t c = 0; c < prior.wiring.cells.size(); ++c) {
+      const deck::Cell& cell = deck_.stands[c].cell;
+      if (cell.input_ohm > 0.0 && cell.output_ohm > 0.0) continue;
+      CellPrior any;
+      set_resistances(std::nullopt, any);
+      prior.wiring.cells[c].output_ohm = any.output_ohm;
+      prior.wiring.cells[c].input_ohm = any.output_ohm * (1.0 + any.pads);
+      prior.output_spread = any.output_spread;
+      prior.pads_spread = any.pads_spread;
+    }
+    return prior;
+  }
+
+  /// The supply was read at the indicator: it is no reading of the box's terminals.
+  [[nodiscard]] bool is_of_indicator(const Measured& measured, double box_V) const {
+    const auto& supply = measured[static_cast<std::size_t>(Quantity::excitation)];
+    const auto& sense = measured[static_cast<std::size_t>(Quantity::sense)];
+    if (!supply || *supply < box_V) return false;
+    const double wide_V = kIndicator_share * wiring_.supply_V;
+    const bool as_sensed = wiring_.sensed && sense && std::abs(*sense - *supply) < 0.5 * wide_V;
+    return !as_sensed && std::abs(*supply - wiring_.supply_V) < wide_V && *supply - box_V > wide_V;
+  }
+
   void diagnose_box(const CellElectrics& row) {
-    const Measured measured = measured_of(row);
+    Measured measured = measured_of(row);
     if (nothing_measured(measured)) return;
-    const BoxPrior prior{wiring_, dead_N_, settings_.total_share, deck_.sharing.zero_spread};
+    const BoxPrior prior = box_prior();
+    std::vector<std::string> warnings = warnings_of(row);
+    if (is_of_indicator(measured, solve(prior.wiring, dead_N_).box_V)) {
+      measured[static_cast<std::size_t>(Quantity::excitation)].reset();
+      warnings.push_back("excitation_V " + units::print_exact(*row.excitation_V) +
+                         " V is the indicator's own supply: measured at the indicator? It is "
+                         "left out. On the line box it is to be measured at the box's supply "
+                         "terminals, sense_V at the indicator's sense terminals");
+      if (nothing_measured(measured)) {
+        result_.remarks.push_back("box: " + warnings.back());
+        return;
+      }
+    }
     Diagnosis box = rank(box_explanations(prior, result_.stands, settings_.meter.input_ohm),
                          measured, settings_.meter);
-    box.warnings = warnings_of(row);
+    if (prior.output_spread == BoxPrior{}.output_spread) name_basis("papers", box);
+    box.warnings = std::move(warnings);
     result_.box = std::move(box);
   }
 

@@ -14,6 +14,11 @@
 /// Priors  how often a cause is met, and spreads: hand estimates, no source.
 /// Source  Laplace's approximation to the evidence: D. MacKay, Information Theory, Inference, and
 ///         Learning Algorithms (2003), ch. 27 (from memory, unverified).
+/// Papers  Resistances that the deck file does not give are unknown, within a wide prior; where two
+///         other cells agree within 3 %, they stand in for the papers.
+/// Box     excitation_V of the box's row is measured at the box's supply terminals, sense_V at the
+///         indicator's sense terminals. An excitation_V that is the indicator's own supply, where
+///         the cable must have lost more, is taken as measured at the indicator: a warning says so.
 /// Limits  One fault a cell. Steady DC. Cores are named as the cell's papers name them. Cells are
 ///         measured alone, off box and indicator (mV: supply left on, signal cores off the box).
 ///         Analog cells only.
@@ -43,7 +48,9 @@ struct Meter {
 
 struct DiagnosisSettings {
   Meter meter;
-  double force_share = 0.1;   // standard deviation of a cell's expected dead force, relative
+  // Standard deviation of a cell's expected dead force, relative. Before a deck is shared only a
+  // section's sum is firm: twist moves load across (+ - - +). On a shared deck 0.1.
+  double force_share = 0.6;
   double total_share = 0.03;  // of all of them together: sharing moves load between cells only
 };
 
@@ -72,6 +79,11 @@ struct Evidence {
   Quantity quantity = Quantity::input;
   double measured = 0.0;
   double if_sound = 0.0;     // best fit of a sound cell to all of its readings
+  double expected = 0.0;     // of a sound cell before it was measured; infinite: open
+  double tolerance = 0.0;    // two standard deviations of that, meter included; insulation: how far
+                             // down it may be
+  double departs = 0.0;      // of what was measured from what was expected, standard deviations
+  std::string basis;         // of what was expected: "papers", "cells" (the others), "" (none)
   double if_cause = 0.0;     // best fit of this cause
   double uncertainty = 0.0;  // standard, of the meter
   double speaks = 0.0;       // for this cause against sound (for sound: against the next cause), in
@@ -85,7 +97,8 @@ struct Fitted {
 };
 
 struct Cause {
-  std::string code;    // "sound", "open_arm", ... : bench_fault.h
+  std::string code;    // "sound", "open_arm", ... : fault_kinds.cpp; "no_load": a sound cell under
+                       // a stand that hangs free
   std::string detail;  // which arm, core or type: "E+ S+", "S-", "700 ohm"; empty where none
   std::optional<units::StandIndex> at;  // rows of the box: the cell that it is; empty: none of them
   double probability = 0.0;
@@ -113,6 +126,7 @@ struct Diagnosis {
   std::optional<NextMeasurement> next;     // empty: nothing left to measure separates the leading
                                            // cause from another of at least 1 % of its probability
                                            // by 2 standard deviations
+  std::optional<NextMeasurement> which;    // between the variants of the leading cause
   bool unexplained = false;                // no circuit reproduces the readings
   std::vector<std::string> warnings;
 };
@@ -125,6 +139,7 @@ struct CircuitDiagnosis {
   std::vector<std::string> remarks;
 };
 
+/// @param readings  infinite mV: over the meter's range of mV, either sign
 /// @param dead_N  what is expected on every stand while "mV" was read
 /// @throws std::invalid_argument when dead_N does not have one finite force a stand
 [[nodiscard]] CircuitDiagnosis diagnose_circuit(const deck::Deck& deck,

@@ -12,6 +12,7 @@ namespace {
 constexpr double kOtherWeight = 0.01;       // that none of the circuits is the true one
 constexpr double kLeastProbability = 1e-4;  // to be listed
 constexpr double kWorthAsking = 0.01;       // of the leading cause's probability
+constexpr double kVariant = 0.15;           // the same, for which arm or core it is
 constexpr double kAlike = 1.0;              // standard deviations of the meter
 constexpr double kSeparates = 2.0;
 constexpr double kLogRootTwoPi = 0.9189385332046727;
@@ -44,6 +45,7 @@ class Ranker {
   Diagnosis rank() {
     for (const Explanation& explanation : explanations_) fit_one(explanation);
     fittings_.push_back(none_of_these());
+    expect();
     const Readings sound = fittings_.front().readings;
     std::ranges::stable_sort(fittings_, std::greater<>(), &Fitting::log_probability);
     const std::vector<double> chances = probabilities();
@@ -54,6 +56,7 @@ class Ranker {
     mark_look_alikes(diagnosis);
     diagnosis.unexplained = diagnosis.causes.front().code == kNoneOfThese;
     diagnosis.next = next_measurement();
+    diagnosis.which = next_within();
     return diagnosis;
   }
 
@@ -64,9 +67,7 @@ class Ranker {
 
   /// How far a prediction is from what was measured, standard deviations of the meter.
   [[nodiscard]] double deviation(Quantity quantity, const Readings& predicted) const {
-    const double apart = scale_.value(quantity, predicted[index(quantity)]) -
-                         scale_.value(quantity, reading(quantity));
-    return apart / scale_.deviation(quantity, reading(quantity));
+    return scale_.apart(quantity, predicted[index(quantity)], reading(quantity));
   }
 
   [[nodiscard]] Deviations deviations_of(const Explanation& explanation) const {
@@ -114,6 +115,40 @@ class Ranker {
     return none;
   }
 
+  /// What a sound one reads before anything is measured of it, in the middle of its priors.
+  void expect() {
+    const Explanation& sound = explanations_.front();
+    const Eigen::VectorXd middle = Eigen::VectorXd::Zero(sound.parameters);
+    const Readings readings = sound.predict(middle);
+    const Deviations on_scale = [&](const Eigen::VectorXd& parameters) {
+      const Readings predicted = sound.predict(parameters);
+      Eigen::VectorXd all(static_cast<Eigen::Index>(known_.size()));
+      for (std::size_t i = 0; i < known_.size(); ++i) {
+        all(static_cast<Eigen::Index>(i)) = scale_.value(known_[i], predicted[index(known_[i])]);
+      }
+      return all;
+    };
+    if (known_.empty()) return;
+    const Eigen::MatrixXd slope = slopes(on_scale, middle);
+    for (std::size_t i = 0; i < known_.size(); ++i) {
+      const Quantity quantity = known_[i];
+      const double predicted = readings[index(quantity)];
+      const double spread = std::hypot(slope.row(static_cast<Eigen::Index>(i)).norm(),
+                                       scale_.deviation(quantity, predicted));
+      Evidence& item = expected_[index(quantity)];
+      item.expected = shown(quantity, predicted);
+      item.tolerance = band(quantity, predicted, spread);
+      item.departs = -scale_.apart(quantity, predicted, reading(quantity)) *
+                     scale_.deviation(quantity, reading(quantity)) / spread;
+    }
+  }
+
+  /// Two deviations on the scale as ohm or volts; logarithmic scales: downwards.
+  static double band(Quantity quantity, double value, double spread) {
+    if (quantity >= Quantity::zero) return 2.0 * spread;
+    return value * (1.0 - std::exp(-2.0 * spread));
+  }
+
   [[nodiscard]] std::vector<double> probabilities() const {
     std::vector<double> all;
     double sum = 0.0;
@@ -142,10 +177,14 @@ class Ranker {
     for (const Quantity quantity : known_) {
       const double own = deviation(quantity, one.readings);
       const double other = deviation(quantity, against);
-      cause.evidence.push_back(
-          {quantity, shown(quantity, reading(quantity)), shown(quantity, sound[index(quantity)]),
-           shown(quantity, one.readings[index(quantity)]),
-           scale_.uncertainty(quantity, reading(quantity)), 0.5 * (other * other - own * own)});
+      Evidence item = expected_[index(quantity)];
+      item.quantity = quantity;
+      item.measured = shown(quantity, reading(quantity));
+      item.if_sound = shown(quantity, sound[index(quantity)]);
+      item.if_cause = shown(quantity, one.readings[index(quantity)]);
+      item.uncertainty = scale_.uncertainty(quantity, reading(quantity));
+      item.speaks = 0.5 * (other * other - own * own);
+      cause.evidence.push_back(std::move(item));
     }
     std::ranges::stable_sort(cause.evidence, std::greater<>(), &Evidence::speaks);
     return cause;
@@ -238,6 +277,20 @@ class Ranker {
     return std::nullopt;
   }
 
+  /// Which arm, core or cell it is.
+  [[nodiscard]] std::optional<NextMeasurement> next_within() const {
+    const Fitting& first = fittings_.front();
+    if (unknown_.empty() || first.explanation == nullptr) return std::nullopt;
+    for (std::size_t i = 1; i < fittings_.size(); ++i) {
+      const Fitting& one = fittings_[i];
+      if (one.log_probability < first.log_probability + std::log(kVariant)) break;
+      if (one.explanation == nullptr || one.explanation->code != first.explanation->code) continue;
+      const auto found = best_between(first, one);
+      if (found) return found;
+    }
+    return std::nullopt;
+  }
+
   [[nodiscard]] std::optional<NextMeasurement> best_between(const Fitting& first,
                                                             const Fitting& second) const {
     const std::vector<Forecast> a = forecast(first);
@@ -268,6 +321,7 @@ class Ranker {
   std::vector<Quantity> known_;
   std::vector<Quantity> unknown_;
   std::vector<Fitting> fittings_;
+  std::array<Evidence, kQuantities> expected_;  // of a sound one
 };
 
 }  // namespace

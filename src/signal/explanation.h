@@ -37,6 +37,8 @@ class ReadingScale {
   [[nodiscard]] double uncertainty(Quantity quantity, double reading) const;  // ohm, V
   [[nodiscard]] double width(Quantity quantity) const;  // all that value() may be
   [[nodiscard]] bool overload(Quantity quantity, double reading) const;
+  /// Of a prediction from what was measured, standard deviations of the meter.
+  [[nodiscard]] double apart(Quantity quantity, double predicted, double measured) const;
 
  private:
   Meter meter_;

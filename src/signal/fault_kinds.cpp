@@ -17,6 +17,9 @@ constexpr double kMoisture = 0.08;
 constexpr double kMoistures = 9.0;  // variants
 constexpr double kOverload = 0.05;
 constexpr double kBrokenLead = 0.05;
+constexpr double kNoLoad = 0.03;  // before sharing a stand may hang free
+constexpr double kCutCable = 0.02;
+constexpr double kDeadBehind = 0.1;  // of a break: the supply was measured behind it
 constexpr double kOpenArm = 0.03;
 constexpr double kShortedArm = 0.01;
 constexpr double kLooseScreen = 0.03;
@@ -97,7 +100,16 @@ void add_arms_and_leads(std::vector<FaultKind>& kinds) {
     BenchFault broken;
     broken.open_lead = i;
     kinds.push_back(fixed("broken_lead", kCores[at], kBrokenLead / 4.0, broken));
+    if (i >= signal_plus) continue;
+    broken.supply_factor = 0.0;
+    kinds.push_back(fixed("broken_lead", std::string(kCores[at]) + ", no supply behind it",
+                          kDeadBehind * kBrokenLead / 4.0, broken));
   }
+  BenchFault cut;
+  cut.all_open = true;
+  kinds.push_back(fixed("cut_cable", "", kCutCable, cut));
+  cut.supply_factor = 0.0;
+  kinds.push_back(fixed("cut_cable", "no supply behind it", kDeadBehind * kCutCable, cut));
 }
 
 void add_exchanges(std::vector<FaultKind>& kinds) {
@@ -110,6 +122,9 @@ void add_exchanges(std::vector<FaultKind>& kinds) {
   BenchFault pairs;
   pairs.wired = {signal_plus, signal_minus, supply_plus, supply_minus};
   kinds.push_back(fixed("swapped_pairs", "", kSwappedPairs, pairs));
+  BenchFault hanging;
+  hanging.output_factor = 0.0;
+  kinds.push_back(fixed("no_load", "", kNoLoad, hanging));
   BenchFault dead;
   dead.supply_factor = 0.0;
   kinds.push_back(fixed("no_supply", "", kNoSupply, dead));

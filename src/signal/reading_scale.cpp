@@ -11,6 +11,8 @@ constexpr double kSmallestInsulation_ohm = 1e3;
 constexpr double kArmsDiffer = 0.002;  // arms of a sound bridge, compensation resistors in them
 constexpr double kWidest_V = 0.05;     // signals
 constexpr double kWidestSupply_V = 20.0;
+constexpr double kOverRange_V = 0.2;        // a meter's range of mV ends there or higher
+constexpr double kOverRangeSlope_V = 0.01;  // how fast a smaller prediction becomes unlikely
 
 bool is_ohm(Quantity quantity) {
   return quantity < Quantity::insulation;
@@ -50,6 +52,7 @@ double ReadingScale::uncertainty(Quantity quantity, double reading) const {
     return meter_.insulation_factor *
            (std::min(reading, meter_.insulation_most_ohm) + kSmallestInsulation_ohm);
   }
+  if (std::isinf(reading)) return kOverRange_V;
   return std::hypot(meter_.volt_share * reading, meter_.volt_least);
 }
 
@@ -58,6 +61,13 @@ double ReadingScale::deviation(Quantity quantity, double reading) const {
   if (is_ohm(quantity)) return uncertainty(quantity, reading) / (reading + kSmallest_ohm);
   if (quantity == Quantity::insulation) return meter_.insulation_factor;
   return uncertainty(quantity, reading);
+}
+
+double ReadingScale::apart(Quantity quantity, double predicted, double measured) const {
+  if (quantity >= Quantity::zero && std::isinf(measured)) {
+    return std::max(kOverRange_V - std::abs(predicted), 0.0) / kOverRangeSlope_V;
+  }
+  return (value(quantity, predicted) - value(quantity, measured)) / deviation(quantity, measured);
 }
 
 double ReadingScale::width(Quantity quantity) const {

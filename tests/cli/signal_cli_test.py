@@ -225,6 +225,9 @@ class SignalCircuit(Signal):
         self.assertEqual(circuit["verdict"], "fault")
         cause = next(c for c in answer["causes"] if c["stand"] == "2L")
         self.assertEqual((cause["code"], cause["detail"]), ("open_arm", "E+ S+"))
+        output = next(e for e in cause["evidence"] if e["quantity"] == "output_ohm")
+        self.assertAlmostEqual(output["if_sound"], 350, delta=0.1)  # the papers'
+        self.assertGreater(output["tolerance"], 1)
         self.assertGreater(cause["probability"], 0.5)
         self.assertTrue(all({"quantity", "measured", "if_sound", "if_cause"} <= set(e) for e in cause["evidence"]))
         self.assertIn("2L", answer["verdict"])
@@ -242,6 +245,32 @@ class SignalCircuit(Signal):
         answer = self.diagnosed("1R,400,350,287.5,287.5,287.5,287.5,5000,50,0.00,-2.40,12.00", code=1)
         self.assertEqual(answer["causes"][0]["code"], "reversed_signal")
 
+    def test_variants_are_one_entry(self):
+        # Doubled resistances alone: any of the four arms.
+        answer = self.diagnosed("2L,750,700,,,,,,,,,", code=1)
+        causes = [c for c in answer["causes"] if c["stand"] == "2L"]
+        codes = [c["code"] for c in causes]
+        self.assertEqual(len(codes), len(set(codes)))
+        for arm in ("E+ S+", "E+ S-", "E- S+", "E- S-"):
+            self.assertIn(arm, causes[0]["detail"])
+
+    def test_millivolts_alone_and_the_sense_line_are_taken(self):
+        deck = self.bench()
+        # By hand: 3 t of 30 t at 2 mV/V and 12 V are 2.4 mV a cell; twist may halve or double that.
+        answer = self.json_of("signal", deck, "--resistances", self.file(
+            "a.csv", "stand,mV,no_load,excitation_V\n1L,3.6,0,12\n1R,1.2,0.02,12\n2L,1.3,0,12\n2R,3.7,0,12\n"))
+        self.assertEqual([c["verdict"] for c in answer["circuits"]], ["sound"] * 4)
+        answer = self.json_of("signal", deck, "--resistances", self.file("b.csv", "stand,sense_V\nbox,12.0\n"))
+        self.assertEqual([c["verdict"] for c in answer["circuits"]], ["sound"])
+
+    def test_a_signal_over_the_meters_range_is_taken(self):
+        answer = self.diagnosed("2L,750,700,,,,,,,OL,-OL,12.00", code=1)
+        self.assertEqual(answer["causes"][0]["code"], "open_arm")
+
+    def test_resistances_of_digital_cells_are_refused(self):
+        self.refused("signal", self.bench(more='[[box]]\ntrims = "digital"\n'), "--resistances",
+                     self.file("a.csv", "stand,input_ohm\n1L,400\n"), says="digital")
+
     def test_text_cautions_before_hands_are_in_the_box(self):
         cells = self.file("cells.csv", self.HEADER + "1R,400,OL,OL,287.5,OL,287.5,5000,500,,,\n")
         code, text, _ = run("signal", self.bench(), "--resistances", cells)
@@ -256,7 +285,7 @@ class SignalCircuit(Signal):
         deck = self.bench()
         self.refused("signal", deck, "--resistances", self.file("a.csv", "stand,insulation_Mohm\n1L,5\n"),
                      says="a.csv:2:4: an insulation without its test voltage")
-        self.refused("signal", deck, "--resistances", self.file("b.csv", "stand,mV\n1L,1\n1R,1\n2L,1\n2R,1\n"),
+        self.refused("signal", deck, "--resistances", self.file("b.csv", "stand,turns\n1L,1\n"),
                      says="these are no resistances; the header stand,input_ohm")
         self.refused("signal", deck, "--resistances", self.file("c.csv", "stand,input_ohm\n9L,400\n"),
                      says="there is no stand")

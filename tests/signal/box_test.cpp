@@ -147,6 +147,40 @@ TEST(BoxDiagnosis, FindsABrokenSenseLead) {
   expect_found(box, "broken_sense_lead");
 }
 
+TEST(BoxDiagnosis, FindsABadContactInASenseLead) {
+  BoxBench box;
+  box.sense_share = 0.98;
+  expect_found(box, "sense_contact");
+}
+
+TEST(BoxDiagnosis, FindsACellThatIsNotConnected) {
+  BoxBench box;
+  box.cells[3].lead_ohm.fill(2e9);
+  expect_found(box, "cut_cable", 3);
+}
+
+Diagnosis of_volts(std::optional<double> sense_V, std::optional<double> excitation_V) {
+  record::ElectricSet set;
+  set.box.emplace();
+  set.box->sense_V = sense_V;
+  set.box->excitation_V = excitation_V;
+  return *diagnosed(set).box;
+}
+
+// By hand: eight inputs of 385 ohm are 48.125 ohm behind 2 * 2 ohm: 10 V * 48.125 / 52.125.
+TEST(BoxDiagnosis, TakesSupplyReadAtTheIndicatorForThat) {
+  const double box_V = 10.0 * 48.125 / 52.125;
+  const Diagnosis there = of_volts(box_V, box_V);
+  EXPECT_EQ(there.causes.front().code, "sound") << told(there);
+  EXPECT_TRUE(there.warnings.empty());
+  const Diagnosis here = of_volts(box_V, 10.0);
+  EXPECT_EQ(here.causes.front().code, "sound") << told(here);
+  ASSERT_EQ(here.warnings.size(), 1U);
+  EXPECT_NE(here.warnings[0].find("at the indicator"), std::string::npos);
+  // Both read high: the supply is what it is, no warning.
+  EXPECT_TRUE(of_volts(10.0, 10.0).warnings.empty());
+}
+
 TEST(BoxDiagnosis, FindsABadContactInTheSupply) {
   BoxBench box;
   box.contact_ohm = 12.0;
