@@ -53,7 +53,7 @@ double weight_of(const signal::Evidence& item) {
 /// The figures that speak most for this cause, against what is expected of a sound one.
 std::string evidence_words(const signal::Cause& cause) {
   std::vector<signal::Evidence> all = cause.evidence;
-  std::ranges::stable_sort(all, std::greater<>(), &weight_of);
+  std::ranges::sort(all, std::greater<>(), &weight_of);
   std::string text;
   std::size_t told = 0;
   for (const signal::Evidence& item : all) {
@@ -105,7 +105,7 @@ std::vector<Variants> grouped(const std::vector<signal::Cause>& causes) {
       at->push_back(&cause);
     }
   }
-  std::ranges::stable_sort(groups, std::greater<>(), &sum_of);
+  std::ranges::sort(groups, std::greater<>(), &sum_of);
   return groups;
 }
 
