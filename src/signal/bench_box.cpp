@@ -13,7 +13,6 @@ namespace weighwright::signal {
 namespace {
 
 // Spreads of what all cells have in common; hand estimates, no source.
-constexpr double kSupplySpread = 0.02;
 constexpr double kInsulation_ohm = 2e10;  // one cell
 constexpr double kInsulationDecades = 0.5;
 constexpr double kNoLeak_ohm = 1e13;
@@ -91,7 +90,7 @@ class BoxModel {
     const FivePole unloaded = seen(p, fault, 0.0);
     const FivePole loaded = seen(p, fault, 1.0 + prior_.total_share * p(3));
     const double source_V =
-        prior_.wiring.supply_V * (1.0 + kSupplySpread * p(4)) * fault.supply_factor;
+        prior_.wiring.supply_V * (1.0 + prior_.supply_spread * p(4)) * fault.supply_factor;
     Readings readings =
         pole_readings(unloaded, loaded, 1.0, fault.at_box.body_on_minus, meter_ohm_);
     const double input_ohm = readings[static_cast<std::size_t>(Quantity::input)];

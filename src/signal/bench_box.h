@@ -23,7 +23,8 @@ struct BoxPrior {
   double zero_spread = 0.01;  // of rated output, one cell
   // Of what all cells have in common: relative (output: natural logarithm), standard deviation.
   double output_spread = 0.005;
-  double pads_spread = 0.01;  // of the output resistance
+  double pads_spread = 0.01;    // of the output resistance
+  double supply_spread = 0.02;  // of the indicator's supply, relative
 };
 
 /// @param cells  what was found of cells that were measured alone: it weighs their faults here

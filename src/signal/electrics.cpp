@@ -332,13 +332,15 @@ class Diagnoser {
   void diagnose_box(const CellElectrics& row) {
     Measured measured = measured_of(row);
     if (nothing_measured(measured)) return;
-    const BoxPrior prior = box_prior();
+    BoxPrior prior = box_prior();
     std::vector<std::string> warnings = warnings_of(row);
     if (is_of_indicator(measured, solve(prior.wiring, dead_N_).box_V)) {
+      prior.wiring.supply_V = *row.excitation_V;
+      prior.supply_spread = settings_.meter.volt_share;
       measured[static_cast<std::size_t>(Quantity::excitation)].reset();
       warnings.push_back("excitation_V " + units::print_exact(*row.excitation_V) +
                          " V is the indicator's own supply: measured at the indicator? It is "
-                         "left out. On the line box it is to be measured at the box's supply "
+                         "taken for that. On the line box it is to be measured at the box's supply "
                          "terminals, sense_V at the indicator's sense terminals");
       if (nothing_measured(measured)) {
         result_.remarks.push_back("box: " + warnings.back());
