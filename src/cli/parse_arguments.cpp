@@ -61,7 +61,9 @@ constexpr const char* kSignalFooter =
     stand,input_ohm,output_ohm                 power off, the cell off the box; OL: over the limit
     also e_plus_s_plus_ohm, e_plus_s_minus_ohm, e_minus_s_plus_ohm, e_minus_s_minus_ohm,
     insulation_Mohm with test_V (off box and indicator, 50 V DC at most), zero_mV, mV,
-    excitation_V; a line "box" for all together at the home cable, with sense_V
+    excitation_V; OL where the meter was over its range, also in mV
+    a line "box": all together at the home cable; excitation_V at the box's supply terminals,
+    sense_V at the indicator's sense terminals
 Exit code 0: nothing fails; 1: a condition fails or a circuit fault is likely.)";
 
 constexpr const char* kPredictFooter = R"(Examples:

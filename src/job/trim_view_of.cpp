@@ -100,8 +100,13 @@ void set_verdict(const deck::Deck& deck, const TrimAdvice& advice, report::TrimV
           chance(advice.then.chance_within));
       return;
     case Verdict::learn:
-      view.headline = "ONE TURN FIRST.";
-      view.verdict = spread + " Nobody has said what a turn of these trims does.";
+      view.headline = advice.fit.turn ? "A TURN MORE." : "ONE TURN FIRST.";
+      view.verdict =
+          spread + (advice.fit.turn
+                        ? " What a turn does is not known well enough yet; while the load "
+                          "stands there, turning on costs no weight move and sets all trims "
+                          "better."
+                        : " Nobody has said what a turn of these trims does.");
       return;
     case Verdict::more_places:
       view.headline = "MORE PLACES FIRST.";
@@ -258,7 +263,7 @@ void show_more(const deck::Deck& deck, const TrimAdvice& advice, report::TrimVie
 }
 
 void show_learned(const deck::Deck& deck, const TrimAdvice& advice, report::TrimView& view) {
-  if (!advice.fit.turn || !advice.fit.turn->sure) return;
+  if (!advice.fit.turn || std::abs(advice.fit.turn->effect) < 2.0 * advice.fit.turn->u) return;
   const IndicationWords say(deck);
   view.per_turn = advice.fit.turn->effect;
   const double kg = advice.fit.turn->effect * advice.reference_kg;

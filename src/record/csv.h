@@ -18,7 +18,7 @@
 ///   trim and one of turns | ohm | factor (trim: 2L, or section 2); optional note      -> TrimSet
 ///   stand (2L, or box) with any of input_ohm, output_ohm, e_plus_s_plus_ohm,
 ///       e_plus_s_minus_ohm, e_minus_s_plus_ohm, e_minus_s_minus_ohm, insulation_Mohm with test_V,
-///       zero_mV; beside one of these also mV, excitation_V, sense_V (box only), time, temp, note;
+///       zero_mV, sense_V (box only); beside one of these also mV, excitation_V, time, temp, note;
 ///       OL where a meter is over its limit: infinity                   -> ElectricSet
 ///   stand,force_N    (every stand)                                     -> ForceSet
 ///

@@ -23,8 +23,9 @@ constexpr double kSameLoad = 1e-3;     // relative
 constexpr double kLeastMove = 0.05;    // of what is wanted: a smaller change is not worth a turn
 constexpr double kTurnSize = 0.1;      // what a stated range over its turns may be off by
 constexpr double kVisible_of_d = 3.0;  // a first turn should move the display by this
-constexpr double kTurnPart = 0.2;    // of what is wanted: what an unsure turn may add to the spread
-constexpr double kTurnWell = 0.12;   // a turn known to this part of itself will do
+constexpr double kTurnPart = 0.2;  // of what is wanted: what an unsure turn may add to the spread
+constexpr std::size_t kFinerMoves = 2;
+constexpr double kTurnWell = 0.06;   // a turn known to this part of itself will do
 constexpr double kLever = 0.9;       // of [trim] most: how far a trim is turned to learn
 constexpr double kEnd = 1e-9;        // of an effect: rounding beyond an end
 constexpr double kMostTurns = 20.0;  // to try, where the file does not say how many there are
@@ -547,8 +548,8 @@ class Advisor {
     if (!turn || advice_.shifts.moves.empty()) return std::nullopt;
     const std::vector<record::TrimMove>& last = advice_.shifts.moves.back().moves;
     if (last.size() != 1 || !last.front().turns) return std::nullopt;
-    // Once more pays; more often a round of settings with what is known teaches as much.
-    if (advice_.shifts.moves.size() > 1 || turn->u < kTurnWell * std::abs(turn->effect)) {
+    // Twice more pays; more often a round of settings with what is known teaches as much.
+    if (advice_.shifts.moves.size() > kFinerMoves || turn->u < kTurnWell * std::abs(turn->effect)) {
       return std::nullopt;
     }
     const double unsure_kg =

@@ -67,7 +67,7 @@ class Trim(TrimCliTest):
         signal = self.file("signal.toml", self.deck.read_text() + '\n[[box]]\ntrims = "excitation"\n')
         per_turn = -0.002  # hidden: clockwise lowers by 0.2 %
         turned, history = dict(GAINS), [self.corners(GAINS)]
-        for step in range(3):
+        for step in range(6):
             answer = self.json_of("trim", signal, *history, code=1)
             if answer["outcome"] != "learn":
                 break
