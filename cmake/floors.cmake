@@ -6,6 +6,8 @@ set(WEIGHWRIGHT_FLOORS
   "units      |                                                              | "
   "chance     |                                                              | boost/math"
   "record     | units                                                        | "
+  "record/encoding | record units                                            | nlohmann"
+  "journal    | record/encoding record units                                 | sqlite3 sodium fmt"
   "deck       | units                                                        | "
   "deck/reading | deck units                                                 | toml++"
   "signal     | record deck units                                            | Eigen"
@@ -14,8 +16,9 @@ set(WEIGHWRIGHT_FLOORS
   "trim       | chance statics signal record deck units                      | Eigen boost/math"
   "span       | trim chance statics signal record deck units                 | Eigen boost/math"
   "rehearsal  | chance share statics signal record deck units                | Eigen boost/math"
+  "diagnose   | chance trim share statics signal record deck units           | Eigen boost/math"
   "report     | deck units                                                   | fmt nlohmann"
-  "job        | rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
+  "job        | journal diagnose rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
   "cli        | job report units                                             | CLI11 CLI fmt nlohmann"
 )
 
@@ -37,6 +40,9 @@ function(weighwright_floor floor)
     list(GET cells 1 below)
     separate_arguments(below UNIX_COMMAND "${below}")
     foreach(other IN LISTS below)
+      if(NOT EXISTS ${PROJECT_SOURCE_DIR}/src/${other}/CMakeLists.txt)
+        continue()
+      endif()
       string(REPLACE "/" "_" other_target "ww_${other}")
       target_link_libraries(${target} PUBLIC ${other_target})
     endforeach()
@@ -46,6 +52,12 @@ function(weighwright_floor floor)
     endif()
     if(third MATCHES "fmt")
       target_link_libraries(${target} PUBLIC fmt::fmt)
+    endif()
+    if(third MATCHES "sqlite3")
+      target_link_libraries(${target} PUBLIC PkgConfig::SQLITE3)
+    endif()
+    if(third MATCHES "sodium")
+      target_link_libraries(${target} PUBLIC PkgConfig::SODIUM)
     endif()
     return()
   endforeach()

@@ -18,19 +18,24 @@ FileText refused(const std::string& path, std::string what, std::string expected
                     .expected = std::move(expected)}};
 }
 
-FileText too_large(const std::string& path) {
+FileText too_large(const std::string& path, std::size_t most_bytes) {
+  if (most_bytes > kLargestInput_bytes) {
+    return refused(path,
+                   "the file is larger than " + std::to_string(most_bytes / 1'000'000) + " MB",
+                   "a smaller photo");
+  }
   return refused(path, "the file is larger than 1 MB", "a deck file or measurements as text");
 }
 
 /// Reads at most one byte more than may be, so that a pipe without end is refused too.
-FileText read_stream(const std::string& path, std::istream& in) {
+FileText read_stream(const std::string& path, std::istream& in, std::size_t most_bytes) {
   std::string text;
   std::array<char, 65536> block{};
-  while (text.size() <= kLargestInput_bytes && in) {
+  while (text.size() <= most_bytes && in) {
     in.read(block.data(), static_cast<std::streamsize>(block.size()));
     text.append(block.data(), static_cast<std::size_t>(in.gcount()));
   }
-  if (text.size() > kLargestInput_bytes) return too_large(path);
+  if (text.size() > most_bytes) return too_large(path, most_bytes);
   if (in.bad())
     return refused(path, "reading failed half-way", "a file that can be read to its end");
   return {.text = std::move(text), .fault = {}};
@@ -42,8 +47,10 @@ std::string name_of_input(const std::string& path) {
   return path == "-" ? "standard input" : path;
 }
 
-FileText read_file_text(const std::string& path, std::istream& standard_in) {
-  if (path == "-") return read_stream(path, standard_in);
+FileText read_file_text(const std::string& path,
+                        std::istream& standard_in,
+                        std::size_t most_bytes) {
+  if (path == "-") return read_stream(path, standard_in, most_bytes);
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
   if (!std::filesystem::exists(status)) {
@@ -55,11 +62,11 @@ FileText read_file_text(const std::string& path, std::istream& standard_in) {
   }
   if (std::filesystem::is_regular_file(status)) {
     const auto size = std::filesystem::file_size(path, error);
-    if (!error && size > kLargestInput_bytes) return too_large(path);
+    if (!error && size > most_bytes) return too_large(path, most_bytes);
   }
   std::ifstream file(path, std::ios::binary);
   if (!file) return refused(path, "the file can't be opened", "a file that you may read");
-  return read_stream(path, file);
+  return read_stream(path, file, most_bytes);
 }
 
 }  // namespace weighwright::cli

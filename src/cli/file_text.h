@@ -10,7 +10,8 @@
 
 namespace weighwright::cli {
 
-/// The most that any input may hold. Larger files are refused by their size, before reading.
+/// The most that a table or deck file may hold. Larger files are refused by their size, before
+/// reading.
 inline constexpr std::size_t kLargestInput_bytes = 1'000'000;
 
 struct FileText {
@@ -20,7 +21,9 @@ struct FileText {
 
 /// @param path      "-" reads `standard_in` (named "standard input" in messages)
 /// Never throws on what a file holds; a directory, a missing or an unreadable file is a fault.
-[[nodiscard]] FileText read_file_text(const std::string& path, std::istream& standard_in);
+[[nodiscard]] FileText read_file_text(const std::string& path,
+                                      std::istream& standard_in,
+                                      std::size_t most_bytes = kLargestInput_bytes);
 
 /// How a path is named in messages.
 [[nodiscard]] std::string name_of_input(const std::string& path);

@@ -7,6 +7,7 @@
 
 #include "cli/request.h"
 #include "cli/verbs.h"
+#include "job/storage_failure.h"
 
 namespace {
 
@@ -38,6 +39,9 @@ int run(const std::vector<std::string>& arguments, Streams streams) {
     if (streams.out) return code;
     // A full disk or a closed pipe: an answer that did not arrive is none.
     streams.err << "standard output: the answer could not be written; a place with room\n";
+    return weighwright::cli::kMachineFailed;
+  } catch (const weighwright::job::StorageFailure& failure) {
+    weighwright::cli::print_faults({failure.diagnostic()}, wants_json(arguments), streams);
     return weighwright::cli::kMachineFailed;
   } catch (const std::bad_alloc&) {
     return machine_failed("out of memory", arguments, streams);

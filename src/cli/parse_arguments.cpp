@@ -1,9 +1,11 @@
-// The only file that knows CLI11.
+// With parse_job.cpp the only file that knows CLI11.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
 #include <string_view>
 
+#include "cli/parse_job.h"
+#include "cli/parse_rehearse.h"
 #include "cli/request.h"
 #include "units/suggestion.h"
 
@@ -20,8 +22,11 @@ constexpr const char* kFooter = R"(The way through a job:
   weighwright share deck.toml readings.csv      which screws, which way, how far
   weighwright share deck.toml readings.csv turns.csv readings2.csv     and after the turns
   weighwright signal deck.toml                  millivolts, do the parts fit, circuit faults
+  weighwright diagnose deck.toml cells.csv ...  likely faults, what to measure next
   weighwright trim deck.toml corners.csv        every trim of the corners at once
   weighwright span deck.toml loads.csv          what the indicator is to be set to
+  weighwright job new site.job deck.toml        a journal that keeps it all; job next says what to do
+  weighwright rehearse deck.toml                a practice site that answers like a real one
 
 Exit code: 0 done; 1 the answer is "not yet" or "no"; 2 an input is wrong (stderr says
 where); 3 the machine failed. VERB --help says more. `-` reads a file from a pipe.)";
@@ -53,6 +58,16 @@ constexpr const char* kSpanFooter =
 Without FILE: what the indicator is to be set to from the cells' own papers.
 Exit code 0: the span needs nothing; 1: it is to be set, or something comes first.)";
 
+constexpr const char* kDiagnoseFooter =
+    R"(Files are told apart by their header: readings of cells, loads at places, zero_kg with time,
+temp_degC, rain and after, look,where,found, gaps, a map, trims as found, resistances, turns.
+
+Examples:
+  weighwright diagnose deck.toml cells.csv                       a new deck
+  weighwright diagnose deck.toml cells.csv corners.csv zero.csv --before left.csv --before zero0.csv
+
+Exit code: 0 nothing speaks of a fault, 1 a fault is likely or it is open, 2 an input is wrong.)";
+
 constexpr const char* kSignalFooter =
     R"(Examples:
   weighwright signal deck.toml                                 budget; do cells, box, cable, indicator fit
@@ -79,8 +94,9 @@ constexpr const char* kNewFooter =
     R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
 line from --answers or a pipe. Every guess in the file is marked "# assumed".)";
 
-constexpr std::array<std::string_view, 8> kVerbs = {"new",   "check",  "predict", "share",
-                                                    "level", "signal", "trim",    "span"};
+constexpr std::array<std::string_view, 11> kVerbs = {"new",      "check",  "predict", "share",
+                                                     "level",    "signal", "trim",    "span",
+                                                     "diagnose", "job",    "rehearse"};
 
 /// Everything that a command line can fill in; one verb's share of it is used.
 struct Filled {
@@ -92,6 +108,9 @@ struct Filled {
   TrimVerb trim;
   SpanVerb span;
   SignalVerb signal;
+  DiagnoseVerb diagnose;
+  JobVerb job;
+  RehearseVerb rehearse;
   std::string sheet;
 };
 
@@ -107,6 +126,21 @@ void add_signal(CLI::App& app, SignalVerb& filled) {
   signal->add_option("--resistances", filled.resistances, "CSV of what a meter says of the cells");
   add_json(signal, filled.json);
   signal->footer(kSignalFooter);
+}
+
+void add_diagnose(CLI::App& app, DiagnoseVerb& filled) {
+  CLI::App* diagnose =
+      app.add_subcommand("diagnose", "what may be wrong, and what to measure next to find out");
+  diagnose->add_option("DECK", filled.deck, "deck file")->required();
+  diagnose->add_option("FILE", filled.files, "what was measured and looked for, in order")
+      ->required();
+  diagnose
+      ->add_option("--before", filled.before,
+                   "what was measured at an earlier visit, when all was right; as often as wanted")
+      ->allow_extra_args(false);
+  diagnose->add_flag("--grouted", filled.grouted, "the stands are grouted (or shimmed for good)");
+  add_json(diagnose, filled.json);
+  diagnose->footer(kDiagnoseFooter);
 }
 
 void add_trim(CLI::App& app, TrimVerb& filled) {
@@ -178,8 +212,17 @@ void add_verbs(CLI::App& app, Filled& filled) {
   level->footer(kLevelFooter);
 
   add_signal(app, filled.signal);
+  add_diagnose(app, filled.diagnose);
   add_trim(app, filled.trim);
   add_span(app, filled.span);
+  add_job(app, filled.job);
+  add_rehearse(app, filled.rehearse);
+}
+
+/// The verb, or its own verb, that the command line names.
+const CLI::App& innermost(const CLI::App& app) {
+  const auto verbs = app.get_subcommands();
+  return verbs.empty() ? app : innermost(*verbs.front());
 }
 
 Request chosen(const CLI::App& app, Filled filled) {
@@ -188,8 +231,11 @@ Request chosen(const CLI::App& app, Filled filled) {
   if (app.got_subcommand("predict")) return filled.predict;
   if (app.got_subcommand("level")) return filled.level;
   if (app.got_subcommand("signal")) return filled.signal;
+  if (app.got_subcommand("diagnose")) return filled.diagnose;
   if (app.got_subcommand("trim")) return filled.trim;
   if (app.got_subcommand("span")) return filled.span;
+  if (app.got_subcommand("job")) return filled.job;
+  if (app.got_subcommand("rehearse")) return filled.rehearse;
   if (filled.sheet == "text") filled.share.sheet = Sheet::text;
   if (filled.sheet == "html") filled.share.sheet = Sheet::html;
   return filled.share;
@@ -251,16 +297,20 @@ Request parse_arguments(const std::vector<std::string>& arguments) {
     return wrong_verb(arguments);
   }
   try {
-    std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
+    const SplitRehearse split = split_rehearse(arguments);
+    filled.rehearse.command = split.command;
+    std::vector<std::string> reversed(split.options.rbegin(), split.options.rend());
     app.parse(reversed);
   } catch (const CLI::CallForHelp&) {
-    const auto verbs = app.get_subcommands();
-    return PrintText{verbs.empty() ? app.help() : verbs.front()->help()};
+    return PrintText{innermost(app).help()};
   } catch (const CLI::CallForVersion&) {
     return PrintText{"weighwright " WEIGHWRIGHT_VERSION "\n"};
   } catch (const CLI::ParseError& error) {
-    const auto verbs = app.get_subcommands();
-    const std::string verb = verbs.empty() ? "" : verbs.front()->get_name() + " ";
+    std::string verb;
+    for (const CLI::App* one = &app; !one->get_subcommands().empty();) {
+      one = one->get_subcommands().front();
+      verb += one->get_name() + " ";
+    }
     return wrong(arguments, error.what(), "see weighwright " + verb + "--help");
   }
   Request request = chosen(app, std::move(filled));

@@ -1,11 +1,13 @@
 #pragma once
 /// What was asked for on the command line, as values.
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
+#include "cli/job_request.h"
 #include "units/diagnostic.h"
 
 namespace weighwright::cli {
@@ -77,6 +79,24 @@ struct SignalVerb {
   bool json = false;
 };
 
+struct DiagnoseVerb {
+  std::string deck;
+  std::vector<std::string> files;
+  std::vector<std::string> before;  // of an earlier visit, when all was right
+  bool grouted = false;
+  bool json = false;
+};
+
+struct RehearseVerb {
+  std::string deck;
+  std::optional<std::uint64_t> seed;
+  std::vector<std::string> faults;  // "CODE PLACE", each
+  bool left_right = false;
+  std::optional<std::string> site;   // file that keeps the practice site
+  std::vector<std::string> command;  // its words; empty: lines from standard input
+  bool json = false;
+};
+
 /// Text to print as it is: help, version.
 struct PrintText {
   std::string text;
@@ -96,6 +116,9 @@ using Request = std::variant<NewVerb,
                              TrimVerb,
                              SpanVerb,
                              SignalVerb,
+                             DiagnoseVerb,
+                             JobVerb,
+                             RehearseVerb,
                              PrintText,
                              WrongArguments>;
 

@@ -7,7 +7,10 @@
 
 #include "cli/file_text.h"
 #include "cli/interview.h"
+#include "cli/job_verbs.h"
+#include "cli/rehearse_verb.h"
 #include "job/check_case.h"
+#include "job/diagnose_case.h"
 #include "job/level_case.h"
 #include "job/placements_case.h"
 #include "job/predict_case.h"
@@ -201,6 +204,30 @@ int run_verb(const SignalVerb& verb, Streams streams) {
   if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
   streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
   return answer.view->fine ? kDone : kNo;
+}
+
+int run_verb(const JobVerb& verb, Streams streams) {
+  return run_job(verb, streams);
+}
+
+int run_verb(const DiagnoseVerb& verb, Streams streams) {
+  std::vector<std::string> all = verb.files;
+  all.insert(all.end(), verb.before.begin(), verb.before.end());
+  auto inputs = read_all(verb.deck, all, verb.json, streams);
+  if (!inputs) return kWrongInput;
+  const auto files = static_cast<std::ptrdiff_t>(verb.files.size());
+  job::DiagnoseRequest request{.deck = inputs->front(),
+                               .files = {inputs->begin() + 1, inputs->begin() + 1 + files},
+                               .before = {inputs->begin() + 1 + files, inputs->end()},
+                               .grouted = verb.grouted};
+  const job::DiagnoseAnswer answer = job::diagnose_case(request);
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return answer.view->fine ? kDone : kNo;
+}
+
+int run_verb(const RehearseVerb& verb, Streams streams) {
+  return run_rehearse(verb, streams);
 }
 
 int run_verb(const NewVerb& verb, Streams streams) {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "job/load_deck.h"
+#include "record/measurement.h"
 #include "report/share_view.h"
 #include "units/diagnostic.h"
 
@@ -22,5 +23,10 @@ struct ShareAnswer {
 };
 
 [[nodiscard]] ShareAnswer share_case(const ShareRequest& request);
+
+/// The same from what was read already. @pre loaded.ok()
+[[nodiscard]] ShareAnswer share_events(const LoadedDeck& loaded,
+                                       const std::vector<record::Measurement>& events,
+                                       bool map_proven);
 
 }  // namespace weighwright::job

@@ -42,7 +42,9 @@ units::Diagnostics foreign(const std::vector<record::Measurement>& events) {
   units::Diagnostics faults;
   for (const record::Measurement& event : events) {
     if (!std::holds_alternative<record::ElectricSet>(event) &&
-        !std::holds_alternative<record::ForceSet>(event)) {
+        !std::holds_alternative<record::ForceSet>(event) &&
+        !std::holds_alternative<record::ZeroSet>(event) &&
+        !std::holds_alternative<record::LookSet>(event)) {
       continue;
     }
     faults.push_back({.file = std::visit([](const auto& set) { return set.source; }, event),
@@ -267,28 +269,33 @@ void show_results(const deck::Deck& deck,
 SpanAnswer span_case(const SpanRequest& request) {
   LoadedDeck loaded = load_deck(request.deck);
   if (!loaded.ok()) return {.view = {}, .faults = std::move(loaded.faults)};
-  const deck::Deck& deck = *loaded.deck;
-  Events events = read_events(deck, request.files);
-  const units::Diagnostics strange = foreign(events.list);
-  events.faults.insert(events.faults.end(), strange.begin(), strange.end());
+  Events events = read_events(*loaded.deck, request.files);
   if (!events.faults.empty()) return {.view = {}, .faults = std::move(events.faults)};
+  if (!request.files.empty() && loads_of(events.list).empty() && foreign(events.list).empty()) {
+    return {.view = {},
+            .faults = {{.file = request.files.back().name,
+                        .line = 1,
+                        .column = 0,
+                        .what = "none of the files holds known loads",
+                        .expected = "a file with load_kg,indication_kg (no place: on the deck as a "
+                                    "whole)"}}};
+  }
+  return span_events(loaded, events.list, request.shared, request.trimmed);
+}
 
-  const std::vector<record::LoadSet> sets = loads_of(events.list);
+SpanAnswer span_events(const LoadedDeck& loaded,
+                       const std::vector<record::Measurement>& events,
+                       bool shared,
+                       bool trimmed) {
+  const deck::Deck& deck = *loaded.deck;
+  units::Diagnostics strange = foreign(events);
+  if (!strange.empty()) return {.view = {}, .faults = std::move(strange)};
+  const std::vector<record::LoadSet> sets = loads_of(events);
   report::SpanView view;
   view.deck_name = deck.name;
-  view.assumed = std::move(loaded.assumed);
+  view.assumed = loaded.assumed;
   drop_sharing(view.assumed);
   if (sets.empty()) {
-    if (!request.files.empty()) {
-      return {
-          .view = {},
-          .faults = {{.file = request.files.back().name,
-                      .line = 1,
-                      .column = 0,
-                      .what = "none of the files holds known loads",
-                      .expected = "a file with load_kg,indication_kg (no place: on the deck as a "
-                                  "whole)"}}};
-    }
     show_theory(deck, *loaded.model, 0.0, view);
     view.code = "theory";
     view.done = true;
@@ -297,8 +304,7 @@ SpanAnswer span_case(const SpanRequest& request) {
     return {.view = std::move(view), .faults = {}};
   }
 
-  SpanOpen open =
-      open_before_span(deck, *loaded.model, events.list, request.shared, request.trimmed);
+  SpanOpen open = open_before_span(deck, *loaded.model, events, shared, trimmed);
   if (!open.faults.empty()) return {.view = {}, .faults = std::move(open.faults)};
   span::ReadResults read = span::read_results(deck, sets);
   if (!read.results) return {.view = {}, .faults = std::move(read.faults)};

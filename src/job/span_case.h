@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "job/load_deck.h"
+#include "record/measurement.h"
 #include "report/span_view.h"
 #include "units/diagnostic.h"
 
@@ -23,5 +24,12 @@ struct SpanAnswer {
 };
 
 [[nodiscard]] SpanAnswer span_case(const SpanRequest& request);
+
+/// The same from what was read already; without loads the answer is by the papers alone.
+/// @pre loaded.ok()
+[[nodiscard]] SpanAnswer span_events(const LoadedDeck& loaded,
+                                     const std::vector<record::Measurement>& events,
+                                     bool shared,
+                                     bool trimmed);
 
 }  // namespace weighwright::job

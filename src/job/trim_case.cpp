@@ -48,16 +48,18 @@ TrimAnswer trim_case(const TrimRequest& request) {
   if (!loaded.ok()) return {.view = {}, .faults = std::move(loaded.faults)};
   Events events = read_events(*loaded.deck, request.files);
   if (!events.faults.empty()) return {.view = {}, .faults = std::move(events.faults)};
-
-  trim::Advised advised = trim::advise(*loaded.deck, *loaded.model, events.list);
-  if (!advised.advice) {
-    for (units::Diagnostic& fault : advised.faults) {
-      if (fault.file.empty() && !request.files.empty()) fault.file = request.files.back().name;
-    }
-    return {.view = {}, .faults = std::move(advised.faults)};
+  TrimAnswer answer = trim_events(loaded, events.list);
+  for (units::Diagnostic& fault : answer.faults) {
+    if (fault.file.empty() && !request.files.empty()) fault.file = request.files.back().name;
   }
+  return answer;
+}
+
+TrimAnswer trim_events(const LoadedDeck& loaded, const std::vector<record::Measurement>& events) {
+  trim::Advised advised = trim::advise(*loaded.deck, *loaded.model, events);
+  if (!advised.advice) return {.view = {}, .faults = std::move(advised.faults)};
   report::TrimView view = view_of(*loaded.deck, *advised.advice);
-  view.assumed = std::move(loaded.assumed);
+  view.assumed = loaded.assumed;
   drop_sharing(view.assumed);
   add_trimming(*loaded.deck, *advised.advice, view.assumed);
   return {.view = std::move(view), .faults = {}};

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "job/load_deck.h"
+#include "record/measurement.h"
 #include "report/trim_view.h"
 #include "units/diagnostic.h"
 
@@ -23,5 +24,9 @@ struct TrimAnswer {
 };
 
 [[nodiscard]] TrimAnswer trim_case(const TrimRequest& request);
+
+/// The same from what was read already. @pre loaded.ok()
+[[nodiscard]] TrimAnswer trim_events(const LoadedDeck& loaded,
+                                     const std::vector<record::Measurement>& events);
 
 }  // namespace weighwright::job

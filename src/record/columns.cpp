@@ -58,6 +58,10 @@ constexpr std::array kElectrics = {KnownColumn{"input_ohm", Column::input_ohm},
 constexpr std::array kTrims = {KnownColumn{"turns", Column::turns}, KnownColumn{"ohm", Column::ohm},
                                KnownColumn{"factor", Column::factor}};
 
+constexpr std::array kZeros = {KnownColumn{"zero_kg", Column::zero, ColumnUnit::kg},
+                               KnownColumn{"zero_lb", Column::zero, ColumnUnit::lb},
+                               KnownColumn{"zero", Column::zero, ColumnUnit::typed}};
+
 template <class List>
 void append(std::vector<KnownColumn>& known, const List& more) {
   known.insert(known.end(), more.begin(), more.end());
@@ -78,10 +82,12 @@ std::optional<FileKind> kind_of(const std::vector<std::string>& names) {
   if (contains(names, "support")) return FileKind::gaps;
   if (contains(names, "loaded") || contains(names, "moved")) return FileKind::map;
   if (contains(names, "trim")) return FileKind::trims;
+  if (contains(names, "look")) return FileKind::looks;
   if (contains(names, "stand")) return kind_of_stands(names);
   const bool loads = contains_any(names, kLoads);
   if (loads && contains_any(names, kPlaces)) return FileKind::shift;
   if (loads) return FileKind::loads;
+  if (contains_any(names, kZeros)) return FileKind::zeros;
   return std::nullopt;
 }
 
@@ -136,6 +142,20 @@ std::vector<KnownColumn> known_columns(FileKind kind) {
     case FileKind::forces:
       known = {{"stand", Column::stand}, {"force_N", Column::force_N}, {"note", Column::ignored}};
       break;
+    case FileKind::zeros:
+      known = {{"time", Column::time},
+               {"temp_degC", Column::temp_degC},
+               {"rain", Column::rain},
+               {"after", Column::after},
+               {"note", Column::ignored}};
+      append(known, kZeros);
+      return known;  // time and temperature are data here
+    case FileKind::looks:
+      known = {{"look", Column::look},
+               {"where", Column::where},
+               {"found", Column::found},
+               {"note", Column::ignored}};
+      break;
   }
   append(known,
          std::array{KnownColumn{"time", Column::ignored}, KnownColumn{"temp", Column::ignored}});
@@ -158,8 +178,11 @@ std::vector<std::string_view> required_columns(FileKind kind) {
       return {"trim"};
     case FileKind::forces:
       return {"stand", "force_N"};
+    case FileKind::looks:
+      return {"look", "where", "found"};
     case FileKind::shift:
     case FileKind::loads:
+    case FileKind::zeros:
       break;
   }
   return {};

@@ -11,7 +11,20 @@
 
 namespace weighwright::record {
 
-enum class FileKind { readings, turns, heights, gaps, map, shift, loads, trims, electrics, forces };
+enum class FileKind {
+  readings,
+  turns,
+  heights,
+  gaps,
+  map,
+  shift,
+  loads,
+  trims,
+  electrics,
+  forces,
+  zeros,
+  looks
+};
 
 enum class Column {
   ignored,  // time, temp, note
@@ -58,7 +71,16 @@ enum class Column {
   zero_mV,
   mV,
   sense_V,
-  force_N
+  force_N,
+  // an empty deck over time, and what somebody went and looked for
+  zero,
+  time,
+  temp_degC,
+  rain,
+  after,
+  look,
+  where,
+  found
 };
 
 /// In what a column's numbers are; typed: every cell says its own unit.

@@ -23,6 +23,9 @@ Measurement read_body(Body body, FaultList& faults) {
     case FileKind::electrics:
     case FileKind::forces:
       return read_cell_file(std::move(body), faults);
+    case FileKind::zeros:
+    case FileKind::looks:
+      return read_visit_file(std::move(body), faults);
     case FileKind::readings:
     case FileKind::turns:
     case FileKind::heights:

@@ -17,7 +17,8 @@ constexpr std::string_view kRightHeaders =
     "excitation_V, resolution); stand,turns; stand,shim_mm; stand,height_mm; support,gap_mm; "
     "loaded,moved; a place (x_m,y_m or x_ft,y_ft or at) with load_kg,indication_kg or "
     "load_lb,indication_lb; load_kg,indication_kg alone; trim with turns, ohm or factor; stand "
-    "with input_ohm, output_ohm, insulation_Mohm and the like; stand,force_N";
+    "with input_ohm, output_ohm, insulation_Mohm and the like; stand,force_N; zero_kg or zero_lb "
+    "alone or with time, temp_degC, rain, after; look,where,found";
 
 constexpr std::string_view kNoLoad = "no_load";
 
@@ -179,6 +180,7 @@ class HeaderReader {
 
   void check_groups() {
     if (header_.kind == FileKind::trims) check_trims();
+    if (header_.kind == FileKind::zeros) at_most_one(Column::zero);
     if (header_.kind == FileKind::shift) check_place();
     if (header_.kind == FileKind::shift || header_.kind == FileKind::loads) check_load();
   }

@@ -5,6 +5,7 @@
 /// Units are those of the person at the pit (mV, mm, turns), as typed; conversion to SI is done by
 /// signal and share, which know the deck.
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <variant>
@@ -175,6 +176,39 @@ struct ForceSet {
   std::string source;
 };
 
+/// One look at the zero of the display, the deck empty.
+struct ZeroReading {
+  /// What happened to the deck since the look before.
+  enum class After { nothing, pass_1_to_2, pass_2_to_1, rocked, zeroed };
+  double zero_kg = 0.0;
+  double last_digit_kg = 0.0;          // one of the last digit typed
+  std::optional<std::int64_t> time_s;  // local, since 1970-01-01T00:00; only differences count
+  std::optional<double> temp_degC;     // of the air, or of the steel where that was measured
+  std::optional<bool> rain;            // fell since the look before, or falls
+  After after = After::nothing;
+  int line = 0;
+};
+
+/// History of zero: drift, weather, passes.
+struct ZeroSet {
+  std::vector<ZeroReading> readings;  // in the order in which they were taken
+  bool us = false;                    // typed in lb
+  std::string source;
+};
+
+/// What somebody went and looked for: one line of the list in looks.h.
+struct Look {
+  std::string code;   // "feeler_plate"
+  std::string where;  // "2L", "1" (end or joint or section), "B" (module), "" (the whole)
+  bool found = false;
+  int line = 0;
+};
+
+struct LookSet {
+  std::vector<Look> looks;
+  std::string source;
+};
+
 using Measurement = std::variant<ReadingSet,
                                  TurnSet,
                                  HeightSet,
@@ -184,6 +218,8 @@ using Measurement = std::variant<ReadingSet,
                                  LoadSet,
                                  TrimSet,
                                  ElectricSet,
-                                 ForceSet>;
+                                 ForceSet,
+                                 ZeroSet,
+                                 LookSet>;
 
 }  // namespace weighwright::record

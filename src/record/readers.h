@@ -20,4 +20,7 @@ namespace weighwright::record {
 /// Resistances and voltages of cells, forces on stands.
 [[nodiscard]] Measurement read_cell_file(Body body, FaultList& faults);
 
+/// Zero over time, looks.
+[[nodiscard]] Measurement read_visit_file(Body body, FaultList& faults);
+
 }  // namespace weighwright::record

@@ -85,9 +85,10 @@ void Corners::set_trims(const CornerSpread& spread) {
   clockwise_raises_ = trimming.clockwise_raises.value_or(raises);
   const double start = spread.start_share * truth_.uniform();
   for (int i = 0; i < described_.stand_count(); ++i) {
-    Trim& trim = trims_[at(i)];
+    TrueTrim& trim = trims_[at(i)];
     const double own = 1.0 + spread.trim_spread * truth_.normal();
     const std::string kind = kind_of(i);
+    trim.kind = kind;
     if (kind == "none" || kind == "digital") continue;
     trim.range_ohm = range_ohm * own;
     // More resistance attenuates.
@@ -248,7 +249,7 @@ void Corners::set(const record::TrimSet& moves) {
   }
 }
 
-void Corners::move(const record::TrimMove& move, Trim& trim) {
+void Corners::move(const record::TrimMove& move, TrueTrim& trim) {
   if (move.factor) trim.factor = *move.factor;
   if (move.ohm) trim.ohm = std::clamp(*move.ohm, 0.0, trim.range_ohm);
   if (move.turns) {

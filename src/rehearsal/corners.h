@@ -52,6 +52,15 @@ enum class Look {
   changeover  // small weights of d/10 until the display changes over, at zero and with the load
 };
 
+/// A trim as it is.
+struct TrueTrim {
+  std::string kind;  // signal | excitation | section | digital | none
+  double ohm = 0.0;  // both leads of one cell together; of a section's one for both cells
+  double range_ohm = 0.0;
+  double ohm_per_turn = 0.0;  // clockwise positive, signed
+  double factor = 1.0;        // digital
+};
+
 class Corners {
  public:
   /// @pre deck can stand (build_model without faults)
@@ -86,16 +95,22 @@ class Corners {
   [[nodiscard]] const deck::Deck& true_deck() const { return site_.true_deck(); }
   /// Ohm of a stand's trim, both leads together. 0 where there is none.
   [[nodiscard]] double true_trim_ohm(units::StandIndex stand) const;
+  [[nodiscard]] const Site& site() const { return site_; }
+  /// Cells as they are, without trims.
+  [[nodiscard]] const signal::Wiring& untrimmed() const { return wiring_; }
+  [[nodiscard]] const std::vector<TrueTrim>& true_trims() const { return trims_; }
+  /// What the indicator multiplies the ratio reading by.
+  [[nodiscard]] double kg_per_V_per_V() const { return kg_per_V_per_V_; }
+  struct Spot {
+    double x_m = 0.0;
+    double y_m = 0.0;
+  };
+  /// Where a named place is on the site (stands where they are, not where the drawing has them).
+  [[nodiscard]] Spot spot_of(const record::LoadPlace& place) const;
   /// Whether a turn clockwise raises the reading.
   [[nodiscard]] bool clockwise_raises() const { return clockwise_raises_; }
 
  private:
-  struct Trim {
-    double ohm = 0.0;
-    double range_ohm = 0.0;
-    double ohm_per_turn = 0.0;  // clockwise positive, signed
-    double factor = 1.0;        // digital; a section's trim acts as one, too
-  };
   struct Standing {
     record::LoadPlace place;
     std::string footprint;
@@ -106,16 +121,11 @@ class Corners {
     double noise_kg = 0.0;
     double drift_kg = 0.0;  // of zero, by the time the load is taken off
   };
-  struct Spot {
-    double x_m = 0.0;
-    double y_m = 0.0;
-  };
 
   void wire_truth(const CornerSpread& spread);
   void set_trims(const CornerSpread& spread);
-  void move(const record::TrimMove& move, Trim& trim);
+  void move(const record::TrimMove& move, TrueTrim& trim);
   [[nodiscard]] std::string kind_of(int stand) const;
-  [[nodiscard]] Spot spot_of(const record::LoadPlace& place) const;
   [[nodiscard]] Eigen::VectorXd share_at(Spot spot,
                                          double load_kg,
                                          const std::string& footprint) const;
@@ -131,7 +141,7 @@ class Corners {
   signal::Wiring wiring_;        // cells as they are, without trims
   bool digital_ = false;
   bool clockwise_raises_ = true;
-  std::vector<Trim> trims_;  // one a stand
+  std::vector<TrueTrim> trims_;  // one a stand
   double kg_per_V_per_V_ = 0.0;
   std::optional<Standing> standing_;
 };

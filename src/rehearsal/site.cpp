@@ -18,7 +18,6 @@ std::size_t at(int i) {
 
 Site::Site(const deck::Deck& deck, const Spread& spread, std::uint64_t seed)
     : described_(deck), spread_(spread), key_(seed), truth_(deck) {
-  std::vector<statics::PointLoad> couples;
   for (int i = 0; i < static_cast<int>(truth_.modules.size()); ++i) {
     deck::Module& module = truth_.modules[at(i)];
     module.twisting_Nm2 *= factor(spread.twist_factor);
@@ -33,8 +32,8 @@ Site::Site(const deck::Deck& deck, const Spread& spread, std::uint64_t seed)
     const double couple_N =
         module.mass_kg * deck.site.gravity_m_per_s2 * spread.side_m * normal() / (2.0 * y_m);
     const double x_m = truth_.start_m(units::ModuleIndex{i}) + module.length_m / 2.0;
-    couples.push_back({x_m, y_m, couple_N});
-    couples.push_back({x_m, -y_m, -couple_N});
+    couples_.push_back({x_m, y_m, couple_N});
+    couples_.push_back({x_m, -y_m, -couple_N});
   }
   for (deck::Section& section : truth_.sections) {
     const double moved = section.at_m + spread.place_m * normal();
@@ -61,7 +60,7 @@ Site::Site(const deck::Deck& deck, const Spread& spread, std::uint64_t seed)
                                 built.faults.front().what);
   }
   model_ = std::move(*built.model);
-  const statics::BuiltLoad sides = statics::point_loads(model_, couples);
+  const statics::BuiltLoad sides = statics::point_loads(model_, couples_);
   load_ = sides.load ? statics::add(model_.dead, *sides.load) : model_.dead;
   heights_m_.resize(deck.stand_count());
   zero_V_.resize(deck.stand_count());

@@ -56,6 +56,8 @@ class Site {
   [[nodiscard]] const statics::LoadCase& true_load() const { return load_; }
   [[nodiscard]] const statics::ContactState& true_state() const { return state_; }
   [[nodiscard]] const Eigen::VectorXd& true_zero_V() const { return zero_V_; }
+  /// Centres of gravity beside the middle, as couples of vertical loads.
+  [[nodiscard]] const std::vector<statics::PointLoad>& couples() const { return couples_; }
 
  private:
   void settle();
@@ -68,6 +70,7 @@ class Site {
   std::uint64_t key_;
   std::uint64_t counter_ = 0;
   deck::Deck truth_;
+  std::vector<statics::PointLoad> couples_;
   statics::Model model_;
   statics::LoadCase load_;
   Eigen::VectorXd heights_m_;

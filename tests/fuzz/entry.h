@@ -11,6 +11,8 @@ namespace weighwright::fuzz {
 void read_deck(std::string_view bytes);
 void read_csv(std::string_view bytes);
 void read_quantity(std::string_view bytes);
+void read_journal(std::string_view bytes);
+void read_import(std::string_view bytes);
 
 /// Ends the run when what must always hold does not.
 inline void hold(bool condition) {

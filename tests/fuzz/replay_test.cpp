@@ -32,6 +32,12 @@ TEST(FuzzCorpus, OfDeckFilesIsReadWithoutHarm) {
 TEST(FuzzCorpus, OfCsvFilesIsReadWithoutHarm) {
   EXPECT_GE(replay("csv", read_csv), 5);
 }
+TEST(FuzzCorpus, OfJournalsIsReadWithoutHarm) {
+  EXPECT_GE(replay("journal", read_journal), 5);
+}
+TEST(FuzzCorpus, OfImportsIsReadWithoutHarm) {
+  EXPECT_GE(replay("import", read_import), 5);
+}
 TEST(FuzzCorpus, OfQuantitiesIsReadWithoutHarm) {
   EXPECT_GE(replay("quantity", read_quantity), 5);
 }

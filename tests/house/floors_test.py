@@ -16,7 +16,7 @@ import tempfile
 from pathlib import Path
 
 CORE = {"units", "chance", "record", "deck", "deck/reading", "signal", "statics", "share", "trim", "span",
-        "rehearsal"}
+        "rehearsal", "diagnose"}
 BANNED_IN_CORE = {
     "iostream", "fstream", "ostream", "istream", "iomanip", "cstdio", "stdio.h", "print", "chrono",
     "ctime", "time.h", "thread", "mutex", "shared_mutex", "atomic", "future", "condition_variable",
@@ -25,7 +25,7 @@ BANNED_IN_CORE = {
 HEAVY = ("CLI/", "toml++/", "nlohmann/")  # in .cpp files only
 LIGHT = ("nlohmann/json_fwd.hpp",)  # declares, defines nothing
 THIRD_PARTY = {"Eigen": ("Eigen/",), "boost/math": ("boost/math/",), "fmt": ("fmt/",),
-               "nlohmann": ("nlohmann/",), "CLI11": ("CLI/",), "CLI": ("CLI/",), "toml++": ("toml++/",)}
+               "nlohmann": ("nlohmann/",), "CLI11": ("CLI/",), "CLI": ("CLI/",), "toml++": ("toml++/",), "sqlite3": ("sqlite3.h",), "sodium": ("sodium.h",)}
 INCLUDE = re.compile(r'^\s*#\s*include\s*([<"])([^>"]+)[>"]')
 
 

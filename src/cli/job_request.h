@@ -1,0 +1,31 @@
+#pragma once
+/// What was asked of `job` on the command line, as values.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace weighwright::cli {
+
+enum class JobDo { fresh, add, show, next, undo, verify, merge, export_, import_, backup };
+
+struct JobVerb {
+  JobDo what = JobDo::show;
+  std::string job;                 // the journal
+  std::vector<std::string> files;  // new: the deck; add: tables, photos, name=value of --entry
+  std::string other;               // merge, export, import, backup: the other file; undo: the entry
+  bool service = false;            // new: a deck that stands there
+  std::vector<std::string> ticks;
+  std::vector<std::string> unticks;
+  std::vector<std::string> notes;
+  std::optional<std::string> entry;  // kind
+  std::optional<std::string> corrects;
+  std::string remark;
+  std::string author;
+  bool all = false;  // show: every entry
+  std::vector<std::string> heads;
+  std::optional<std::string> against;
+  bool json = false;
+};
+
+}  // namespace weighwright::cli

@@ -1,0 +1,172 @@
+#include "cli/job_verbs.h"
+
+#include <algorithm>
+#include <array>
+#include <fstream>
+#include <iterator>
+#include <ostream>
+#include <string_view>
+
+#include "cli/file_text.h"
+#include "cli/writer.h"
+#include "job/job_case.h"
+#include "report/job_view.h"
+
+namespace weighwright::cli {
+namespace {
+
+constexpr int kEntriesShown = 12;
+constexpr std::size_t kLargestPhoto_bytes = 20'000'000;
+
+bool is_photo(const std::string& path) {
+  constexpr std::array<std::string_view, 6> kEndings = {".jpg",  ".jpeg", ".png",
+                                                        ".webp", ".heic", ".pdf"};
+  return std::any_of(kEndings.begin(), kEndings.end(), [&](std::string_view ending) {
+    if (path.size() < ending.size()) return false;
+    return std::equal(
+        ending.begin(), ending.end(), path.end() - static_cast<long>(ending.size()),
+        [](char a, char b) { return a == (b >= 'A' && b <= 'Z' ? b - 'A' + 'a' : b); });
+  });
+}
+
+int wrong_input(const units::Diagnostics& faults, bool json, Streams streams) {
+  print_faults(faults, json, streams);
+  return kWrongInput;
+}
+
+template <class View>
+int answer(const job::JobAnswer<View>& answered, bool json, Streams streams) {
+  if (!answered.view) return wrong_input(answered.faults, json, streams);
+  streams.out << (json ? report::print_json(*answered.view) : report::draw_text(*answered.view));
+  for (const auto& conflict : answered.view->conflicts) {
+    if (!conflict.settled && json) streams.err << conflict.sentence << '\n';
+  }
+  return kDone;
+}
+
+struct Inputs {
+  std::vector<job::InputFile> files;
+  std::vector<job::InputFile> photos;
+  record::Fields fields;
+  units::Diagnostics faults;
+};
+
+/// name=value, when the entry takes such.
+std::optional<std::pair<std::string, std::string>> assignment(const std::string& text) {
+  const std::size_t equals = text.find('=');
+  if (equals == std::string::npos || equals == 0) return {};
+  const std::string name = text.substr(0, equals);
+  if (name.find_first_not_of("abcdefghijklmnopqrstuvwxyzCD_0123456789") != std::string::npos) {
+    return {};
+  }
+  return std::pair{name, text.substr(equals + 1)};
+}
+
+Inputs read_inputs(const JobVerb& verb, Streams streams) {
+  Inputs inputs;
+  int pipes = 0;
+  for (const std::string& path : verb.files) {
+    const auto field = verb.entry ? assignment(path) : std::nullopt;
+    if (field) {
+      inputs.fields.push_back(*field);
+      continue;
+    }
+    if (path == "-" && ++pipes > 1) {
+      inputs.faults.push_back({.file = "command line",
+                               .line = 0,
+                               .column = 0,
+                               .what = "- (standard input) is named twice",
+                               .expected = "one input from a pipe"});
+      continue;
+    }
+    const bool photo = is_photo(path);
+    FileText read = photo ? read_file_text(path, streams.in, kLargestPhoto_bytes)
+                          : read_file_text(path, streams.in);
+    if (!read.text) {
+      inputs.faults.push_back(std::move(read.fault));
+      continue;
+    }
+    (photo ? inputs.photos : inputs.files)
+        .push_back({.name = name_of_input(path), .text = std::move(*read.text)});
+  }
+  return inputs;
+}
+
+int run_new(const JobVerb& verb, Streams streams) {
+  Inputs inputs = read_inputs(verb, streams);
+  if (!inputs.faults.empty()) return wrong_input(inputs.faults, verb.json, streams);
+  job::JobNewRequest request{
+      .path = verb.job, .deck = {}, .service = verb.service, .remark = verb.remark};
+  if (!inputs.files.empty()) request.deck = std::move(inputs.files.front());
+  return answer(job::job_new(request, writer_now(verb.author)), verb.json, streams);
+}
+
+int run_add(const JobVerb& verb, Streams streams) {
+  Inputs inputs = read_inputs(verb, streams);
+  if (!inputs.faults.empty()) return wrong_input(inputs.faults, verb.json, streams);
+  job::JobAddRequest request{.path = verb.job,
+                             .files = std::move(inputs.files),
+                             .photos = std::move(inputs.photos),
+                             .ticks = verb.ticks,
+                             .unticks = verb.unticks,
+                             .notes = verb.notes,
+                             .entry = {},
+                             .corrects = verb.corrects.value_or(""),
+                             .remark = verb.remark};
+  if (verb.entry) {
+    request.entry = record::Draft{.kind = *verb.entry, .fields = inputs.fields, .corrects = {}};
+  }
+  return answer(job::job_add(request, writer_now(verb.author)), verb.json, streams);
+}
+
+int run_look(const JobVerb& verb, Streams streams) {
+  const job::JobAnswer<report::JobView> look = job::job_look(verb.job);
+  if (!look.view) return wrong_input(look.faults, verb.json, streams);
+  if (verb.what == JobDo::next) {
+    streams.out << (verb.json ? report::print_next_json(*look.view)
+                              : report::draw_next(*look.view));
+  } else {
+    streams.out << (verb.json ? report::print_show_json(*look.view)
+                              : report::draw_show(*look.view, verb.all ? -1 : kEntriesShown));
+  }
+  return look.view->whole ? kDone : kNo;
+}
+
+int run_verify(const JobVerb& verb, Streams streams) {
+  const job::JobAnswer<report::VerifyView> verified =
+      job::job_verify(verb.job, verb.heads, verb.against);
+  if (!verified.view) return wrong_input(verified.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*verified.view)
+                            : report::draw_text(*verified.view));
+  return verified.view->whole ? kDone : kNo;
+}
+
+}  // namespace
+
+int run_job(const JobVerb& verb, Streams streams) {
+  switch (verb.what) {
+    case JobDo::fresh:
+      return run_new(verb, streams);
+    case JobDo::add:
+      return run_add(verb, streams);
+    case JobDo::show:
+    case JobDo::next:
+      return run_look(verb, streams);
+    case JobDo::undo:
+      return answer(job::job_undo(verb.job, verb.other, verb.remark, writer_now(verb.author)),
+                    verb.json, streams);
+    case JobDo::verify:
+      return run_verify(verb, streams);
+    case JobDo::merge:
+      return answer(job::job_merge(verb.job, verb.other), verb.json, streams);
+    case JobDo::export_:
+      return answer(job::job_export(verb.job, verb.other), verb.json, streams);
+    case JobDo::import_:
+      return answer(job::job_import(verb.job, verb.other), verb.json, streams);
+    case JobDo::backup:
+      return answer(job::job_backup(verb.job, verb.other), verb.json, streams);
+  }
+  return kWrongInput;
+}
+
+}  // namespace weighwright::cli

@@ -1,0 +1,21 @@
+#pragma once
+/// What to do at each step, in the words of the trade, with the caution where it can hurt.
+
+#include "job/steps.h"
+
+namespace weighwright::job {
+
+[[nodiscard]] Action tick_action(const std::string& step, const std::string& tick);
+[[nodiscard]] Action no_load_action(bool digital);
+[[nodiscard]] Action map_action(bool may_load);
+[[nodiscard]] Action conditions_action(const std::vector<std::string>& missing);
+[[nodiscard]] Action read_cells_action(const std::string& step, bool digital, bool again);
+[[nodiscard]] Action corners_action(bool again);
+[[nodiscard]] Action loads_action(bool again);
+[[nodiscard]] Action as_found_action(bool digital, bool cells, bool corners);
+
+/// Where bodies, hands and grout can be hurt, by what is done.
+[[nodiscard]] std::string jacking_caution();
+[[nodiscard]] std::string load_caution();
+
+}  // namespace weighwright::job

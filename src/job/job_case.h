@@ -1,0 +1,93 @@
+#pragma once
+/// The journal of one site: what can be done with it. Opens the file, records, folds, answers.
+///
+/// Errors: wrong input gives faults; a machine that fails (disk full, read-only) throws
+/// journal::StorageFailure with what became of the entries.
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "job/load_deck.h"
+#include "record/entry.h"
+#include "report/job_view.h"
+#include "units/diagnostic.h"
+
+namespace weighwright::job {
+
+/// Who writes, and when: the face knows.
+struct Writer {
+  std::string device;  // 16 hex digits
+  std::string author;
+  std::int64_t time_ms = 0;
+  int offset_min = 0;
+};
+
+template <class View>
+struct JobAnswer {
+  std::optional<View> view;  // empty when there are faults
+  units::Diagnostics faults;
+};
+
+struct JobNewRequest {
+  std::string path;
+  std::optional<InputFile> deck;  // may come later
+  bool service = false;           // a deck that stands there, not a new one
+  std::string remark;
+};
+[[nodiscard]] JobAnswer<report::RecordedView> job_new(const JobNewRequest& request,
+                                                      const Writer& writer);
+
+struct JobAddRequest {
+  std::string path;
+  std::vector<InputFile> files;   // tables (CSV) and deck files (TOML), in order
+  std::vector<InputFile> photos;  // bytes
+  std::vector<std::string> ticks;
+  std::vector<std::string> unticks;
+  std::vector<std::string> notes;
+  std::optional<record::Draft> entry;  // of any other kind
+  std::string corrects;                // an entry: then there is one file, tick, note or entry
+  std::string remark;                  // goes with every entry that can hold one
+};
+[[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
+                                                      const Writer& writer);
+
+/// @param entry  number, name or hash; empty: the last one that counts
+[[nodiscard]] JobAnswer<report::RecordedView> job_undo(const std::string& path,
+                                                       const std::string& entry,
+                                                       const std::string& remark,
+                                                       const Writer& writer);
+
+/// Where the job stands, what is next and why, all entries.
+[[nodiscard]] JobAnswer<report::JobView> job_look(const std::string& path);
+
+/// @param heads    "DEVICE:SEQUENCE:HASH" as printed earlier: they must still be there
+/// @param against  an export made earlier: its entries must still be there
+[[nodiscard]] JobAnswer<report::VerifyView> job_verify(const std::string& path,
+                                                       const std::vector<std::string>& heads,
+                                                       const std::optional<std::string>& against);
+
+/// @param other  a journal, or an export
+[[nodiscard]] JobAnswer<report::RecordedView> job_merge(const std::string& path,
+                                                        const std::string& other);
+
+/// To a new file.
+[[nodiscard]] JobAnswer<report::RecordedView> job_export(const std::string& path,
+                                                         const std::string& to);
+[[nodiscard]] JobAnswer<report::RecordedView> job_import(const std::string& path,
+                                                         const std::string& from);
+[[nodiscard]] JobAnswer<report::RecordedView> job_backup(const std::string& path,
+                                                         const std::string& to);
+
+/// Events of a journal for verbs that take files: its deck, and what was measured.
+struct JobEvents {
+  std::optional<InputFile> deck;
+  std::vector<InputFile> tables;  // of the present visit
+  std::vector<InputFile> before;  // of earlier ones
+  units::Diagnostics faults;
+};
+[[nodiscard]] JobEvents job_events(const std::string& path);
+
+}  // namespace weighwright::job

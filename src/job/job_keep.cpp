@@ -1,0 +1,190 @@
+#include <fmt/format.h>
+
+#include <charconv>
+#include <utility>
+
+#include "job/entry_words.h"
+#include "job/job_case.h"
+#include "job/job_open.h"
+#include "journal/exchange.h"
+#include "journal/export_heads.h"
+#include "journal/journal.h"
+#include "journal/merge.h"
+
+namespace weighwright::job {
+namespace {
+
+using journal::Access;
+using journal::Journal;
+using journal::Opened;
+using journal::ProblemKind;
+
+constexpr std::size_t kDevice = 16;
+constexpr std::size_t kHash = 64;
+
+const char* code_of(ProblemKind kind) {
+  switch (kind) {
+    case ProblemKind::changed:
+      return "changed";
+    case ProblemKind::zeroed:
+      return "zeroed";
+    case ProblemKind::missing:
+      return "missing";
+    case ProblemKind::reordered:
+      return "reordered";
+    case ProblemKind::tail_lost:
+      return "tail_lost";
+    case ProblemKind::fork:
+      return "fork";
+    case ProblemKind::pages:
+      return "pages";
+    case ProblemKind::log_end:
+      return "log_end";
+    case ProblemKind::guard_gone:
+      return "guard_gone";
+    case ProblemKind::photo_damaged:
+      return "photo_damaged";
+    case ProblemKind::photo_absent:
+      return "photo_absent";
+    case ProblemKind::clock_back:
+      return "clock_back";
+    case ProblemKind::unknown_kind:
+      return "unknown_kind";
+  }
+  return "";
+}
+
+report::ProblemView problem_view(const journal::Problem& problem) {
+  return {.code = code_of(problem.kind),
+          .entry = problem.name,
+          .time = problem.time_ms == 0 ? "" : print_utc(problem.time_ms),
+          .what = problem.what,
+          .breaks = problem.breaks};
+}
+
+bool is_hex(std::string_view text) {
+  return text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
+}
+
+/// "DEVICE:SEQUENCE:HASH" as job show prints it.
+std::optional<record::Head> parse_head(const std::string& text) {
+  const std::size_t first = text.find(':');
+  const std::size_t second = text.find(':', first == std::string::npos ? first : first + 1);
+  if (second == std::string::npos) return std::nullopt;
+  record::Head head;
+  head.device = text.substr(0, first);
+  head.hash = text.substr(second + 1);
+  const char* const end = text.data() + second;
+  const auto result = std::from_chars(text.data() + first + 1, end, head.sequence);
+  const bool sound = result.ec == std::errc{} && result.ptr == end && head.sequence > 0 &&
+                     head.device.size() == kDevice && is_hex(head.device) &&
+                     head.hash.size() == kHash && is_hex(head.hash);
+  return sound ? std::optional(head) : std::nullopt;
+}
+
+JobAnswer<report::RecordedView> refused(units::Diagnostics faults) {
+  return {.view = {}, .faults = std::move(faults)};
+}
+
+report::RecordedView view_of(Journal& journal, std::string sentence) {
+  report::RecordedView view = recorded_view(journal, {});
+  view.sentences = {std::move(sentence)};
+  return view;
+}
+
+std::string photos(std::int64_t count) {
+  return count == 0 ? "" : fmt::format(" and {} photo{}", count, count == 1 ? "" : "s");
+}
+
+}  // namespace
+
+JobAnswer<report::VerifyView> job_verify(const std::string& path,
+                                         const std::vector<std::string>& heads,
+                                         const std::optional<std::string>& against) {
+  std::vector<record::Head> expected;
+  for (const std::string& typed : heads) {
+    const auto head = parse_head(typed);
+    if (!head) {
+      return {.view = {},
+              .faults = {argument_fault(units::quote(typed) + " is no end of a chain",
+                                        "DEVICE:COUNT:HASH as job show or a report prints it")}};
+    }
+    expected.push_back(*head);
+  }
+  Opened opened = Journal::open(path, Access::read);
+  if (!opened.journal) return {.view = {}, .faults = std::move(opened.faults)};
+  if (against) {
+    journal::ExportHeads read = journal::heads_of_export(*against);
+    if (!read.faults.empty()) return {.view = {}, .faults = std::move(read.faults)};
+    expected.insert(expected.end(), read.heads.begin(), read.heads.end());
+  }
+  const journal::Verification found = opened.journal->verify(expected);
+  report::VerifyView view;
+  view.path = path;
+  view.whole = found.whole();
+  view.count = found.count;
+  view.heads = heads_view(found.heads);
+  for (const journal::Problem& problem : found.problems) {
+    view.problems.push_back(problem_view(problem));
+  }
+  if (expected.empty()) {
+    view.remarks.emplace_back(
+        "Entries cut off at the end of a chain leave no trace in the file itself: give the ends "
+        "that a "
+        "report or an export shows (--head, --against).");
+  }
+  return {.view = std::move(view), .faults = {}};
+}
+
+JobAnswer<report::RecordedView> job_merge(const std::string& path, const std::string& other) {
+  Opened into = Journal::open(path, Access::write);
+  if (!into.journal) return refused(std::move(into.faults));
+  // An export is text, a journal is a database: whichever opens.
+  Opened from = Journal::open(other, Access::read);
+  journal::Merged merged = from.journal ? journal::merge(*into.journal, *from.journal)
+                                        : journal::merge_file(*into.journal, other);
+  if (!merged.faults.empty()) {
+    return refused(from.faults.empty() ? std::move(merged.faults) : std::move(from.faults));
+  }
+  report::RecordedView view =
+      view_of(*into.journal,
+              fmt::format("{} entr{}{} came from {}; nothing was changed or dropped.", merged.came,
+                          merged.came == 1 ? "y" : "ies", photos(merged.attachments), other));
+  for (const journal::Problem& problem : merged.left) {
+    view.warnings.push_back("Left where it is: " + problem.what);
+  }
+  return {.view = std::move(view), .faults = {}};
+}
+
+JobAnswer<report::RecordedView> job_export(const std::string& path, const std::string& to) {
+  Opened opened = Journal::open(path, Access::read);
+  if (!opened.journal) return refused(std::move(opened.faults));
+  const journal::Exported exported = journal::export_file(*opened.journal, to);
+  if (!exported.faults.empty()) return refused(exported.faults);
+  report::RecordedView view =
+      view_of(*opened.journal, fmt::format("{} entries{} written to {} and read back.",
+                                           exported.entries, photos(exported.attachments), to));
+  for (const journal::Problem& problem : exported.left_out) {
+    view.warnings.push_back("Left out: " + problem.what);
+  }
+  return {.view = std::move(view), .faults = {}};
+}
+
+JobAnswer<report::RecordedView> job_import(const std::string& path, const std::string& from) {
+  Opened opened = journal::import_file(from, path);
+  if (!opened.journal) return refused(std::move(opened.faults));
+  return {.view = view_of(*opened.journal,
+                          fmt::format("{} imported from {}; every hash is as it was.", path, from)),
+          .faults = {}};
+}
+
+JobAnswer<report::RecordedView> job_backup(const std::string& path, const std::string& to) {
+  Opened opened = Journal::open(path, Access::read);
+  if (!opened.journal) return refused(std::move(opened.faults));
+  units::Diagnostics faults = opened.journal->backup(to);
+  if (!faults.empty()) return refused(std::move(faults));
+  return {.view = view_of(*opened.journal, to + " written, opened and compared: a whole copy."),
+          .faults = {}};
+}
+
+}  // namespace weighwright::job

@@ -1,0 +1,157 @@
+#include <fmt/format.h>
+
+#include <utility>
+
+// TODO diagnose_case
+#include "job/entry_words.h"
+#include "job/job_case.h"
+#include "job/job_open.h"
+#include "job/site_advice.h"
+#include "job/site_state.h"
+#include "job/steps.h"
+#include "job/ticks.h"
+#include "journal/journal.h"
+
+namespace weighwright::job {
+namespace {
+
+std::vector<int> numbers_of(const std::vector<int>& lines) {
+  std::vector<int> numbers;
+  numbers.reserve(lines.size());
+  for (const int line : lines) numbers.push_back(line + 1);
+  return numbers;
+}
+
+const char* code_of(StepState state) {
+  switch (state) {
+    case StepState::done:
+      return "done";
+    case StepState::open:
+      return "open";
+    case StepState::blocked:
+      return "blocked";
+    case StepState::not_needed:
+      return "not_needed";
+  }
+  return "";
+}
+
+report::ActionView action_view(const Action& action, const std::string& path) {
+  report::ActionView view{.step = action.step,
+                          .headline = action.headline,
+                          .how = action.how,
+                          .cautions = action.cautions,
+                          .then_type = action.then_type,
+                          .entries = numbers_of(action.lines)};
+  const auto named = [&](std::string& text) {
+    for (std::size_t at = text.find("JOB"); at != std::string::npos; at = text.find("JOB", at)) {
+      text.replace(at, 3, path);
+      at += path.size();
+    }
+  };
+  named(view.then_type);
+  for (std::string& sentence : view.how) named(sentence);
+  return view;
+}
+
+std::vector<std::string> warnings_of(const SiteState& state) {
+  std::vector<std::string> warnings;
+  for (const int line : state.loads_on_ungrouted) {
+    warnings.push_back(fmt::format(
+        "Entry {}: a load stood on a deck whose grout was not ticked cured.", line + 1));
+  }
+  for (const int line : state.as_found_corrected) {
+    warnings.push_back(fmt::format(
+        "Entry {} corrects what was read as found, after it was frozen: both are shown.", line + 1));
+  }
+  return warnings;
+}
+
+void show_advice(const SiteState& state,
+                 const SiteAdvice& advice,
+                 const Progress& progress,
+                 report::JobView& view) {
+  if (progress.next.detail == Detail::share) view.behind.share = advice.share.view;
+  if (progress.next.detail == Detail::trim) view.behind.trim = advice.trim.view;
+  if (progress.next.detail == Detail::span) view.behind.span = advice.span.view;
+  const bool finding = progress.next.detail == Detail::diagnosis;
+  if (finding && advice.diagnosis) {
+    (void)state;
+  }
+}
+
+void show_steps(const SiteState& state, const std::string& path, report::JobView& view) {
+  SiteAdvice advice;
+  if (state.deck) advice = advise_site(state);
+  const Progress progress = progress_of(state, advice);
+  for (const Step& step : progress.steps) {
+    view.steps.push_back({.code = step.code,
+                          .name = step.name,
+                          .state = code_of(step.state),
+                          .why = step.why,
+                          .entries = numbers_of(step.lines)});
+  }
+  view.next = action_view(progress.next, path);
+  for (const units::Diagnostics* faults :
+       {&advice.share.faults, &advice.trim.faults, &advice.span.faults, &advice.diagnosis_faults}) {
+    view.unreadable.insert(view.unreadable.end(), faults->begin(), faults->end());
+  }
+  if (state.deck) show_advice(state, advice, progress, view);
+}
+
+}  // namespace
+
+JobAnswer<report::JobView> job_look(const std::string& path) {
+  journal::Opened opened = journal::Journal::open(path, journal::Access::read);
+  if (!opened.journal) return {.view = {}, .faults = std::move(opened.faults)};
+  const SiteState state = site_state_of(kept_entries(*opened.journal));
+  report::JobView view;
+  view.path = path;
+  view.began = state.service ? "service call" : "installation";
+  view.entry_count = static_cast<int>(state.history.lines.size());
+  view.heads = heads_view(opened.journal->heads());
+  if (state.deck) view.deck_name = state.deck->deck->name;
+  view.unreadable = state.faults;
+  view.warnings = warnings_of(state);
+  show_steps(state, path, view);
+  view.as_found = {.frozen = state.first_adjustment.has_value(),
+                   .frozen_by = state.first_adjustment.value_or(-1) + 1,
+                   .entries = numbers_of(state.as_found),
+                   .corrected_later = numbers_of(state.as_found_corrected)};
+  for (const Conflict& conflict : state.history.conflicts) {
+    view.conflicts.push_back(conflict_view(conflict));
+  }
+  for (int i = 0; i < view.entry_count; ++i) {
+    view.entries.push_back(entry_view(state, i));
+    const Line& line = state.history.lines[static_cast<std::size_t>(i)];
+    if (line.fate != Fate::damaged) continue;
+    view.damage.push_back(fmt::format("entry {}: {}", i + 1, line.problem));
+  }
+  for (const journal::Problem& remark : opened.journal->remarks()) {
+    view.damage.push_back(remark.what);
+  }
+  view.whole = view.damage.empty();
+  return {.view = std::move(view), .faults = {}};
+}
+
+JobEvents job_events(const std::string& path) {
+  JobEvents events;
+  journal::Opened opened = journal::Journal::open(path, journal::Access::read);
+  if (!opened.journal) {
+    events.faults = std::move(opened.faults);
+    return events;
+  }
+  const SiteState state = site_state_of(kept_entries(*opened.journal));
+  const int visit = state.service ? state.visit_line : -1;
+  for (int i = 0; i < static_cast<int>(state.history.lines.size()); ++i) {
+    if (!state.history.counts(i)) continue;
+    const record::Draft& words = state.history.words(i);
+    const InputFile file{.name = source_name(i + 1, record::field(words.fields, "file")),
+                         .text = std::string(record::field(words.fields, "text"))};
+    if (words.kind == "deck") events.deck = file;
+    if (words.kind == "measurement") (i < visit ? events.before : events.tables).push_back(file);
+  }
+  return events;
+}
+
+}  // namespace weighwright::job

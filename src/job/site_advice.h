@@ -1,0 +1,54 @@
+#pragma once
+/// From the state of a site to what is believed and what to do, with the entries that it rests on.
+///
+/// Everything is computed anew from the entries. Readings count from the last change of what they
+/// speak of (site_state.h); no-load values and a proven map are carried on. Of more than
+/// kMostRepeats readings of one load at one place between two moves the last ones count.
+
+#include <optional>
+#include <vector>
+
+#include "diagnose/diagnose.h"
+#include "job/share_case.h"
+#include "job/site_state.h"
+#include "job/span_case.h"
+#include "job/trim_case.h"
+
+namespace weighwright::job {
+
+inline constexpr int kMostRepeats = 10;
+inline constexpr int kMostZeros = 60;  // of a long history of zero
+
+/// The evidence of one question: the entries that count, in order.
+struct Evidence {
+  std::vector<record::Measurement> events;
+  std::vector<int> lines;   // of the history, each once, in order
+  bool moved_last = false;  // something was moved after the last reading: read again
+  bool anything = false;    // there is a reading to judge
+};
+
+struct SiteAdvice {
+  Evidence share_evidence;
+  ShareAnswer share;
+  Evidence trim_evidence;
+  TrimAnswer trim;
+  Evidence span_evidence;
+  SpanAnswer span;
+  std::vector<int> map_lines;  // entries that prove the map; empty: it is not proven
+  std::optional<diagnose::Diagnosis> diagnosis;  // empty: nothing was measured, or faults
+  diagnose::Case diagnosed;                      // what it rests on
+  std::vector<int> diagnosis_lines;
+  units::Diagnostics diagnosis_faults;
+
+  [[nodiscard]] bool holds(diagnose::Adjustment adjustment) const;
+  [[nodiscard]] bool share_done() const { return share.view && share.view->done; }
+  [[nodiscard]] bool trim_done() const { return trim.view && trim.view->done; }
+  [[nodiscard]] bool span_done() const {
+    return span.view && span.view->has_results && span.view->done;
+  }
+};
+
+/// @pre state.deck
+[[nodiscard]] SiteAdvice advise_site(const SiteState& state);
+
+}  // namespace weighwright::job

@@ -1,0 +1,23 @@
+#pragma once
+/// Which of a site's entries count for sharing, corners, span and diagnosis.
+
+#include "diagnose/diagnose.h"
+#include "job/site_advice.h"
+#include "job/site_state.h"
+
+namespace weighwright::job {
+
+[[nodiscard]] Evidence share_evidence(const SiteState& state);
+[[nodiscard]] Evidence trim_evidence(const SiteState& state);
+[[nodiscard]] Evidence span_evidence(const SiteState& state);
+
+/// Entries that together load every stand in turn; empty: the map is not proven.
+[[nodiscard]] std::vector<int> map_lines(const SiteState& state);
+
+struct DiagnosisEvidence {
+  diagnose::Case what;
+  std::vector<int> lines;
+};
+[[nodiscard]] DiagnosisEvidence diagnosis_evidence(const SiteState& state);
+
+}  // namespace weighwright::job

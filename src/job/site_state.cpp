@@ -1,0 +1,177 @@
+#include "job/site_state.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "record/csv.h"
+
+namespace weighwright::job {
+namespace {
+
+using record::Draft;
+using record::field;
+using record::Measurement;
+
+std::size_t at(int i) {
+  return static_cast<std::size_t>(i);
+}
+
+template <class... Kinds>
+bool is_any(const Measurement& what) {
+  return (std::holds_alternative<Kinds>(what) || ...);
+}
+
+bool moves_something(const Measurement& what) {
+  return is_any<record::TurnSet, record::TrimSet>(what);
+}
+
+class Folder {
+ public:
+  explicit Folder(SiteState& state) : state_(state) {}
+
+  void fold() {
+    find_deck();
+    for (int i = 0; i < static_cast<int>(state_.history.lines.size()); ++i) {
+      if (state_.history.counts(i)) take(i, state_.history.words(i));
+    }
+    find_late_corrections();
+    find_moves_apart();
+  }
+
+ private:
+  /// The deck as described last is the one that everything is read with.
+  void find_deck() {
+    for (int i = static_cast<int>(state_.history.lines.size()) - 1; i >= 0; --i) {
+      if (!state_.history.counts(i) || state_.history.words(i).kind != "deck") continue;
+      const Draft& words = state_.history.words(i);
+      state_.deck_line = i;
+      LoadedDeck loaded = load_deck({.name = source_name(i + 1, field(words.fields, "file")),
+                                     .text = std::string(field(words.fields, "text"))});
+      if (loaded.ok()) {
+        state_.deck = std::move(loaded);
+      } else {
+        state_.faults = std::move(loaded.faults);
+      }
+      return;
+    }
+  }
+
+  void take(int line, const Draft& words) {
+    if (words.kind == "visit") begin_visit(line, words);
+    if (words.kind == "tick") take_tick(line, words);
+    if (words.kind == "measurement") take_measurement(line, words);
+    if (words.kind == "seal_broken") {
+      state_.seals_broken.push_back(line);
+      adjusted(line);
+    }
+    if (words.kind == "seal_applied") state_.seals_applied.push_back(line);
+    if (words.kind == "cell_replaced") {
+      state_.cell_line = line;
+      adjusted(line);
+    }
+    if (words.kind == "setting" && field(words.fields, "when") == "left") adjusted(line);
+  }
+
+  void begin_visit(int line, const Draft& words) {
+    state_.visit_line = line;
+    state_.service = field(words.fields, "reason") == "service";
+    state_.first_adjustment.reset();
+    state_.as_found.clear();
+    state_.seals_broken.clear();
+    state_.seals_applied.clear();
+    // Steps of an installation stay done; those of a visit begin anew.
+    for (const char* const name :
+         {"locked_out", "mended", "tested", "handed_over", "exercised", "panels_on", "rods_slack",
+          "nothing_touches", "nobody_on_deck", "warm", "same_meter"}) {
+      state_.ticks.erase(name);
+    }
+  }
+
+  void take_tick(int line, const Draft& words) {
+    const std::string name(field(words.fields, "name"));
+    const bool on = field(words.fields, "on") != "no";
+    state_.ticks[name] = {
+        .on = on, .line = line, .remark = std::string(field(words.fields, "remark"))};
+    if (name == "grouted") state_.grouted_line = on ? line : -1;
+    if (name == "cured") state_.cured_line = on ? line : -1;
+    if (name == "restraints_set") state_.restraints_line = on ? line : -1;
+    if (name == "mended" && on) {
+      state_.mended_line = line;
+      adjusted(line);
+    }
+  }
+
+  void take_measurement(int line, const Draft& words) {
+    if (!state_.deck) return;
+    const deck::Deck& deck = *state_.deck->deck;
+    record::ParsedMeasurement parsed = record::parse_measurement(
+        field(words.fields, "text"), source_name(line + 1, field(words.fields, "file")),
+        static_cast<int>(deck.sections.size()), static_cast<int>(deck.joints.size()));
+    state_.faults.insert(state_.faults.end(), parsed.faults.begin(), parsed.faults.end());
+    if (!parsed.value) return;
+    if (moves_something(*parsed.value)) {
+      adjusted(line);
+    } else if (!state_.first_adjustment) {
+      state_.as_found.push_back(line);
+    }
+    const bool loads = is_any<record::ShiftSet, record::LoadSet>(*parsed.value);
+    if (loads && !state_.may_load()) state_.loads_on_ungrouted.push_back(line);
+    state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
+  }
+
+  void adjusted(int line) {
+    if (!state_.first_adjustment) state_.first_adjustment = line;
+  }
+
+  void find_late_corrections() {
+    if (!state_.first_adjustment) return;
+    for (const int line : state_.as_found) {
+      for (const int by : state_.history.lines[at(line)].by) {
+        if (by > *state_.first_adjustment) state_.as_found_corrected.push_back(by);
+      }
+    }
+  }
+
+  /// Of a move here and a reading there, made apart, nobody knows which came first.
+  void find_moves_apart() {
+    if (!several_devices()) return;
+    for (const Event& move : state_.events) {
+      if (!moves_something(move.what)) continue;
+      const record::Entry& moved = state_.history.lines[at(move.line)].entry;
+      for (const Event& other : state_.events) {
+        if (other.line == move.line) continue;
+        const record::Entry& read = state_.history.lines[at(other.line)].entry;
+        if (moved.stamp.device == read.stamp.device || !made_apart(moved, read)) continue;
+        add_conflict(state_.history, Conflict::Kind::order, move.line, other.line);
+        break;  // one is enough to be looked at
+      }
+    }
+  }
+
+  [[nodiscard]] bool several_devices() const {
+    const auto& lines = state_.history.lines;
+    return std::any_of(lines.begin(), lines.end(), [&](const Line& line) {
+      return line.entry.stamp.device != lines.front().entry.stamp.device;
+    });
+  }
+
+  SiteState& state_;
+};
+
+}  // namespace
+
+std::string source_name(int number, std::string_view file) {
+  return fmt::format("entry {} ({})", number, file);
+}
+
+SiteState site_state_of(std::vector<Kept> kept) {
+  SiteState state;
+  state.history = history_of(std::move(kept));
+  Folder(state).fold();
+  return state;
+}
+
+}  // namespace weighwright::job

@@ -1,0 +1,95 @@
+#include "journal/entry_hash.h"
+
+#include <sodium.h>
+
+#include <cstddef>
+#include <cstdint>
+#include <stdexcept>
+
+namespace weighwright::journal {
+namespace {
+
+// The zero byte at the end belongs to it.
+constexpr std::array<char, 28> kEntryConstant = {"weighwright journal entry 1"};
+
+class Blake2b {
+ public:
+  Blake2b() {
+    // sodium_init may be called again and from any thread; it only fails without random numbers.
+    if (sodium_init() < 0) throw std::runtime_error("libsodium can not be started");
+    crypto_generichash_init(&state_, nullptr, 0, std::tuple_size_v<HashBytes>);
+  }
+  void add(std::string_view bytes) {
+    crypto_generichash_update(&state_,
+                              // char may be looked at as bytes
+                              reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
+  }
+  void add(const unsigned char* bytes, std::size_t size) {
+    crypto_generichash_update(&state_, bytes, size);
+  }
+  HashBytes done() {
+    HashBytes hash{};
+    crypto_generichash_final(&state_, hash.data(), hash.size());
+    return hash;
+  }
+
+ private:
+  crypto_generichash_state state_{};
+};
+
+std::array<unsigned char, 8> little_endian(std::uint64_t value) {
+  std::array<unsigned char, 8> bytes{};
+  for (unsigned char& byte : bytes) {
+    byte = static_cast<unsigned char>(value & 0xFFU);
+    value >>= 8U;
+  }
+  return bytes;
+}
+
+int digit_of(char hex) {
+  if (hex >= '0' && hex <= '9') return hex - '0';
+  if (hex >= 'a' && hex <= 'f') return hex - 'a' + 10;
+  return -1;
+}
+
+}  // namespace
+
+HashBytes entry_hash(std::string_view content, const HashBytes& previous) {
+  Blake2b blake;
+  blake.add({kEntryConstant.data(), kEntryConstant.size()});
+  const auto length = little_endian(content.size());
+  blake.add(length.data(), length.size());
+  blake.add(content);
+  blake.add(previous.data(), previous.size());
+  return blake.done();
+}
+
+HashBytes attachment_hash(std::string_view bytes) {
+  Blake2b blake;
+  blake.add(bytes);
+  return blake.done();
+}
+
+std::string print_hex(const HashBytes& hash) {
+  constexpr std::string_view kDigits = "0123456789abcdef";
+  std::string text(hash.size() * 2, '0');
+  for (std::size_t i = 0; i < hash.size(); ++i) {
+    text[2 * i] = kDigits[hash[i] >> 4U];
+    text[2 * i + 1] = kDigits[hash[i] & 0xFU];
+  }
+  return text;
+}
+
+std::optional<HashBytes> parse_hex(std::string_view text) {
+  HashBytes hash{};
+  if (text.size() != hash.size() * 2) return std::nullopt;
+  for (std::size_t i = 0; i < hash.size(); ++i) {
+    const int high = digit_of(text[2 * i]);
+    const int low = digit_of(text[2 * i + 1]);
+    if (high < 0 || low < 0) return std::nullopt;
+    hash[i] = static_cast<unsigned char>(high * 16 + low);
+  }
+  return hash;
+}
+
+}  // namespace weighwright::journal

@@ -1,0 +1,92 @@
+#pragma once
+/// What a journal keeps: one entry for each thing that happened on a site. Values only; no storage,
+/// no model.
+///
+/// An entry says what (kind and fields, as typed), when and by whom (Stamp), and how it hangs
+/// together with the others: every device writes a chain of its own, each entry names the one
+/// before it in its chain by hash, and the heads of the other chains that its writer had seen.
+/// Nothing is ever changed: a correction or an undo is a further entry that names an earlier one.
+///
+/// Order  entries of all chains are put in order by (lamport, device, sequence, hash): the same on
+///        every machine, whatever the clocks say (L. Lamport, Comm. ACM 21 (1978) 558-565).
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace weighwright::record {
+
+/// Names and values as typed, in the order in which they were given; a name at most once.
+using Fields = std::vector<std::pair<std::string, std::string>>;
+
+/// The value of a field; empty text when there is none.
+[[nodiscard]] std::string_view field(const Fields& fields, std::string_view name);
+
+/// What happened. `kind` is one of entry_kinds().
+struct Draft {
+  std::string kind;
+  Fields fields;
+  /// Hash (64 hex digits) of the entry that this one corrects: it then stands in its place, with
+  /// the kind and the fields given here. Empty: an entry of its own.
+  std::string corrects;
+};
+
+/// When, by whom, on what.
+struct Stamp {
+  std::string device;         // 16 hex digits: who writes this chain
+  std::int64_t sequence = 0;  // position in the device's chain, from 1
+  std::int64_t lamport = 0;   // one more than of any entry that its writer had seen
+  std::int64_t time_ms = 0;   // UTC, since 1970-01-01T00:00:00Z, as the writer's clock said
+  int offset_min = 0;         // local time less UTC at the writer's place
+  std::string author;
+};
+
+/// The last entry of a chain.
+struct Head {
+  std::string device;
+  std::int64_t sequence = 0;
+  std::string hash;
+  bool operator==(const Head&) const = default;
+};
+
+struct Entry {
+  Stamp stamp;
+  std::vector<Head> seen;  // heads of the other chains, by device
+  Draft what;
+  std::string previous;  // hash of the entry before it in its chain; 64 zeros for the first
+  std::string hash;      // over a constant, the length of the content, the content, `previous`
+};
+
+/// Before in the total order.
+[[nodiscard]] bool before(const Entry& a, const Entry& b);
+
+/// "3f9a04c1-12": first eight digits of the device and the sequence, for people.
+[[nodiscard]] std::string print_name(const Stamp& stamp);
+
+/// One field of a kind.
+struct FieldRule {
+  std::string_view name;
+  bool required = false;
+  std::string_view says;    // what it holds, for messages
+  std::string_view one_of;  // "found|left": the only values; empty: free text
+};
+
+struct KindRule {
+  std::string_view kind;
+  std::string_view says;  // "a seal was broken"
+  std::vector<FieldRule> fields;
+};
+
+/// Every kind of entry of this version. Kinds that a later version added are kept as they are when
+/// a journal is merged or imported, and told as unknown.
+[[nodiscard]] const std::vector<KindRule>& entry_kinds();
+[[nodiscard]] const KindRule* find_kind(std::string_view kind);
+
+/// What is wrong with a draft, in words: an unknown kind, a field missing, doubled, unknown or with
+/// a value that can not be; text that is no UTF-8; more than 1 MB in all. Empty: nothing.
+[[nodiscard]] std::vector<std::string> faults_of(const Draft& draft);
+
+}  // namespace weighwright::record

@@ -1,0 +1,137 @@
+#include <nlohmann/json.hpp>
+
+#include "report/answer_json.h"
+#include "report/job_view.h"
+#include "report/json_parts.h"
+
+namespace weighwright::report {
+namespace {
+
+Json heads_json(const std::vector<HeadView>& heads) {
+  Json list = Json::array();
+  for (const HeadView& head : heads) {
+    list.push_back({{"device", head.device}, {"sequence", head.sequence}, {"hash", head.hash}});
+  }
+  return list;
+}
+
+Json entry_json(const EntryView& entry) {
+  return {{"entry", entry.number},  {"name", entry.name},
+          {"time", entry.time},     {"time_utc", entry.time_utc},
+          {"author", entry.author}, {"kind", entry.kind},
+          {"says", entry.says},     {"fate", text_or_null(entry.fate)},
+          {"hash", entry.hash}};
+}
+
+Json entries_json(const std::vector<EntryView>& entries) {
+  Json list = Json::array();
+  for (const EntryView& entry : entries) list.push_back(entry_json(entry));
+  return list;
+}
+
+Json conflicts_json(const std::vector<ConflictView>& conflicts) {
+  Json list = Json::array();
+  for (const ConflictView& conflict : conflicts) {
+    list.push_back({{"kind", conflict.kind},
+                    {"sentence", conflict.sentence},
+                    {"entries", {conflict.first, conflict.second}},
+                    {"settled", conflict.settled}});
+  }
+  return list;
+}
+
+Json faults_json(const units::Diagnostics& faults) {
+  return Json::parse(print_json(faults))["faults"];
+}
+
+Json action_json(const ActionView& action) {
+  return {{"step", action.step},
+          {"headline", action.headline},
+          {"how", action.how},
+          {"cautions", action.cautions},
+          {"then", text_or_null(action.then_type)},
+          {"entries", action.entries}};
+}
+
+template <class View>
+Json view_json(const std::optional<View>& view) {
+  return view ? Json::parse(print_json(*view)) : Json(nullptr);
+}
+
+Json head_of(const JobView& view) {
+  Json object;
+  object["deck"] = text_or_null(view.deck_name);
+  object["began"] = view.began;
+  object["entry_count"] = view.entry_count;
+  object["whole"] = view.whole;
+  object["heads"] = heads_json(view.heads);
+  object["next"] = action_json(view.next);
+  object["warnings"] = view.warnings;
+  object["damage"] = view.damage;
+  object["unreadable"] = faults_json(view.unreadable);
+  return object;
+}
+
+}  // namespace
+
+std::string print_show_json(const JobView& view) {
+  Json object = head_of(view);
+  Json steps = Json::array();
+  for (const StepView& step : view.steps) {
+    steps.push_back({{"step", step.code},
+                     {"name", step.name},
+                     {"state", step.state},
+                     {"why", step.why},
+                     {"entries", step.entries}});
+  }
+  object["steps"] = steps;
+  object["as_found"] = {
+      {"frozen", view.as_found.frozen},
+      {"frozen_by",
+       int_or_null(view.as_found.frozen ? std::optional(view.as_found.frozen_by) : std::nullopt)},
+      {"entries", view.as_found.entries},
+      {"corrected_later", view.as_found.corrected_later}};
+  object["conflicts"] = conflicts_json(view.conflicts);
+  object["entries"] = entries_json(view.entries);
+  return print(object);
+}
+
+std::string print_next_json(const JobView& view) {
+  Json object = head_of(view);
+  object["share"] = view_json(view.behind.share);
+  object["trim"] = view_json(view.behind.trim);
+  object["span"] = view_json(view.behind.span);
+  object["diagnosis"] = view_json(view.behind.diagnosis);
+  return print(object);
+}
+
+std::string print_json(const RecordedView& view) {
+  Json object;
+  object["recorded"] = entries_json(view.entries);
+  object["photos"] = view.photos;
+  object["sentences"] = view.sentences;
+  object["warnings"] = view.warnings;
+  object["conflicts"] = conflicts_json(view.conflicts);
+  object["heads"] = heads_json(view.heads);
+  return print(object);
+}
+
+std::string print_json(const VerifyView& view) {
+  Json object;
+  object["whole"] = view.whole;
+  object["count"] = view.count;
+  object["heads"] = heads_json(view.heads);
+  Json problems = Json::array();
+  for (const ProblemView& problem : view.problems) {
+    problems.push_back({{"code", problem.code},
+                        {"entry", text_or_null(problem.entry)},
+                        {"time", text_or_null(problem.time)},
+                        {"what", problem.what},
+                        {"breaks", problem.breaks}});
+  }
+  object["problems"] = problems;
+  object["remarks"] = view.remarks;
+  return print(object);
+}
+
+}  // namespace weighwright::report

@@ -1,0 +1,306 @@
+/// Where a job stands and what is next, from entries.
+///
+/// Outside  order and preconditions of the steps are common practice, no source. Readings of a
+///          shared deck: facts of the reference deck of three modules (1.09 mV at end stands, 2.03
+///          mV at inner ones), a cross-check by a small model of its own, no proof.
+
+#include "job/steps.h"
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <sstream>
+
+#include "job/site_advice.h"
+#include "job/site_state.h"
+#include "pen.h"
+
+namespace weighwright::job {
+namespace {
+
+using testing::correction;
+using testing::note;
+using testing::Pen;
+using testing::table;
+using testing::tick;
+using testing::undo;
+using testing::visit;
+
+const std::string kPit = "00000000000000aa";
+const std::string kTruck = "00000000000000bb";
+
+const std::string kShared =
+    "stand,mV,no_load\n1L,1.09,0\n1R,1.09,0\n2L,2.03,0\n2R,2.03,0\n3L,2.03,0\n3R,2.03,0\n"
+    "4L,1.09,0\n4R,1.09,0\n";
+const std::string kUnshared =
+    "stand,mV,no_load\n1L,1.63,0\n1R,0.53,0\n2L,1.24,0\n2R,2.94,0\n3L,2.45,0\n3R,1.61,0\n"
+    "4L,1.00,0\n4R,1.24,0\n";
+const std::string kMap = "loaded,moved\n1L,1L\n1R,1R\n2L,2L\n2R,2R\n3L,3L\n3R,3R\n4L,4L\n4R,4R\n";
+const std::string kCorners =
+    "at,load_kg,indication_kg,zero_before,zero_after\n1L,10000,10000,0,0\n1R,10000,10000,0,0\n"
+    "2L,10000,10000,0,0\n2R,10000,10000,0,0\n3L,10000,10000,0,0\n3R,10000,10000,0,0\n"
+    "4L,10000,10000,0,0\n4R,10000,10000,0,0\n";
+
+std::string deck_text() {
+  std::ifstream file(WEIGHWRIGHT_SOURCE_DIR "/examples/three-modules.toml");
+  std::stringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+record::Draft deck() {
+  return {.kind = "deck", .fields = {{"file", "deck.toml"}, {"text", deck_text()}}, .corrects = {}};
+}
+
+struct Looked {
+  SiteState state;
+  Progress progress;
+};
+
+Looked look(const Pen& pen) {
+  Looked looked{.state = site_state_of(pen.all()), .progress = {}};
+  SiteAdvice advice;
+  if (looked.state.deck) advice = advise_site(looked.state);
+  looked.progress = progress_of(looked.state, advice);
+  return looked;
+}
+
+const Step& step(const Looked& looked, const std::string& code) {
+  for (const Step& one : looked.progress.steps) {
+    if (one.code == code) return one;
+  }
+  throw std::out_of_range("no step " + code);
+}
+
+Pen new_site() {
+  Pen pen;
+  pen.write(kPit, visit("install"));
+  pen.write(kPit, deck());
+  for (const char* const name : {"locked_out", "received", "set_down", "wired"}) {
+    pen.write(kPit, tick(name));
+  }
+  return pen;
+}
+
+void dress(Pen& pen) {
+  for (const char* const name :
+       {"panels_on", "rods_slack", "nothing_touches", "nobody_on_deck", "warm", "same_meter"}) {
+    pen.write(kPit, tick(name));
+  }
+}
+
+TEST(Steps, DeckComesFirst) {
+  Pen pen;
+  pen.write(kPit, visit("install"));
+  EXPECT_EQ(look(pen).progress.next.step, "describe");
+  pen.write(
+      kPit,
+      {.kind = "deck", .fields = {{"file", "d.toml"}, {"text", "format = 9"}}, .corrects = {}});
+  const Looked looked = look(pen);
+  EXPECT_EQ(looked.progress.next.step, "describe");
+  EXPECT_FALSE(looked.state.faults.empty()) << "a deck that can't be read is told, and kept";
+}
+
+TEST(Steps, TrafficIsKeptOffBeforeAnythingElse) {
+  Pen pen;
+  pen.write(kPit, visit("install"));
+  pen.write(kPit, deck());
+  pen.write(kPit, table(kUnshared));
+  EXPECT_EQ(look(pen).progress.next.step, "arrive");
+  EXPECT_FALSE(look(pen).progress.next.cautions.empty());
+}
+
+TEST(Steps, MapIsProvenBeforeAnythingIsTurned) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kUnshared));
+  const Looked before = look(pen);
+  EXPECT_EQ(before.progress.next.step, "wire");
+  EXPECT_EQ(before.progress.next.detail, Detail::none) << "no turns are shown";
+  pen.write(kPit, table(kMap));
+  const Looked after = look(pen);
+  EXPECT_EQ(step(after, "wire").state, StepState::done);
+  EXPECT_EQ(after.progress.next.step, "share");
+  EXPECT_EQ(after.progress.next.detail, Detail::share);
+  EXPECT_FALSE(after.progress.next.how.empty());
+  EXPECT_FALSE(after.progress.next.cautions.empty());
+}
+
+TEST(Steps, AfterATurnTheCellsAreReadAgain) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kUnshared));
+  pen.write(kPit, table("stand,turns\n2L,2.875\n"));
+  const Looked looked = look(pen);
+  EXPECT_EQ(looked.progress.next.step, "share");
+  EXPECT_EQ(looked.progress.next.headline, "Read every cell again");
+  EXPECT_EQ(looked.state.first_adjustment, std::optional<int>(8));
+}
+
+TEST(Steps, NoLoadOnADeckThatIsNotFixed) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, table(kCorners));
+  const Looked looked = look(pen);
+  EXPECT_EQ(step(looked, "trim").state, StepState::blocked);
+  EXPECT_EQ(looked.state.loads_on_ungrouted, std::vector<int>{8});
+  EXPECT_NE(looked.progress.next.step, "trim");
+}
+
+TEST(Steps, GoThroughAWholeInstallation) {
+  Pen pen = new_site();
+  EXPECT_EQ(look(pen).progress.next.step, "wire");
+  pen.write(kPit, table(kMap));
+  EXPECT_EQ(look(pen).progress.next.step, "dress");
+  dress(pen);
+  EXPECT_EQ(look(pen).progress.next.step, "share");
+  pen.write(kPit, table(kShared));
+  EXPECT_EQ(step(look(pen), "share").state, StepState::done);
+  EXPECT_EQ(look(pen).progress.next.then_type, "job add JOB --tick grouted");
+  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
+    pen.write(kPit, tick(name));
+  }
+  const Looked cured = look(pen);
+  EXPECT_EQ(cured.progress.next.step, "fix");
+  EXPECT_EQ(cured.progress.next.headline, "Read every cell again");
+  EXPECT_EQ(step(cured, "trim").state, StepState::blocked);
+  pen.write(kPit, table(kShared));
+  EXPECT_EQ(look(pen).progress.next.then_type, "job add JOB --tick restraints_set");
+  pen.write(kPit, tick("restraints_set"));
+  pen.write(kPit, table(kShared));
+  EXPECT_EQ(step(look(pen), "fix").state, StepState::done);
+  EXPECT_EQ(look(pen).progress.next.step, "trim");
+  pen.write(kPit, table(kCorners));
+  EXPECT_EQ(step(look(pen), "trim").state, StepState::done);
+  EXPECT_EQ(look(pen).progress.next.step, "span");
+  pen.write(kPit, table("load_kg,indication_kg\n0,0\n20000,20000\n40000,40000\n"));
+  EXPECT_EQ(step(look(pen), "span").state, StepState::done);
+  EXPECT_EQ(look(pen).progress.next.step, "prove");
+  pen.write(kPit, tick("tested"));
+  EXPECT_EQ(look(pen).progress.next.step, "hand_over");
+  pen.write(kPit, tick("handed_over"));
+  EXPECT_EQ(look(pen).progress.next.headline, "Nothing is open");
+}
+
+TEST(Steps, ScrewsAreGoneOnceGrouted) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
+    pen.write(kPit, tick(name));
+  }
+  pen.write(kPit, table(kUnshared));
+  const SiteState state = site_state_of(pen.all());
+  const SiteAdvice advice = advise_site(state);
+  ASSERT_TRUE(advice.share.view.has_value());
+  EXPECT_FALSE(advice.share.view->done);
+  for (const report::MoveView& move : advice.share.view->moves) EXPECT_TRUE(move.shim);
+}
+
+TEST(Steps, RestraintThatMovesAReadingIsNamed) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
+    pen.write(kPit, tick(name));
+  }
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, tick("restraints_set"));
+  std::string moved = kShared;
+  moved.replace(moved.find("4L,1.09"), 7, "4L,1.20");
+  pen.write(kPit, table(moved));
+  const SiteState state = site_state_of(pen.all());
+  ASSERT_EQ(moved_by_restraints(state).size(), 1U);
+  EXPECT_EQ(units::print(moved_by_restraints(state).front()), "4L");
+}
+
+TEST(SiteState, AsFoundIsFrozenByTheFirstAdjustment) {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, deck());
+  const std::string cells = pen.write(kPit, table(kShared));
+  EXPECT_FALSE(site_state_of(pen.all()).first_adjustment.has_value());
+  pen.write(
+      kPit,
+      {.kind = "seal_broken", .fields = {{"number", "4711"}, {"place", "box"}}, .corrects = {}});
+  pen.write(kPit, table(kCorners));
+  std::string again = kShared;
+  again.replace(again.find("1L,1.09"), 7, "1L,1.90");
+  pen.write(kPit, correction(table(again), cells));
+  const SiteState state = site_state_of(pen.all());
+  EXPECT_EQ(state.first_adjustment, std::optional<int>(3));
+  EXPECT_EQ(state.as_found, std::vector<int>{2}) << "what was read later is not as found";
+  EXPECT_EQ(state.as_found_corrected, std::vector<int>{5}) << "a late correction is told";
+}
+
+TEST(SiteState, ServiceCallBeginsWithWhatIsFound) {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, deck());
+  pen.write(kPit, tick("locked_out"));
+  const Looked looked = look(pen);
+  EXPECT_EQ(looked.progress.next.step, "as_found");
+  EXPECT_TRUE(looked.state.may_load()) << "a deck that stands there may be loaded";
+  EXPECT_TRUE(looked.state.grouted()) << "and its screws are gone";
+}
+
+TEST(SiteState, NoLoadValuesAreCarriedToLaterReadings) {
+  Pen pen = new_site();
+  pen.write(
+      kPit,
+      table("stand,zero_mV\n1L,0.1\n1R,0.1\n2L,0.1\n2R,0.1\n3L,0.1\n3R,0.1\n4L,0.1\n4R,0.1\n"));
+  pen.write(
+      kPit,
+      table("stand,mV\n1L,1.19\n1R,1.19\n2L,2.13\n2R,2.13\n3L,2.13\n3R,2.13\n4L,1.19\n4R,1.19\n"));
+  const SiteState state = site_state_of(pen.all());
+  const SiteAdvice advice = advise_site(state);
+  ASSERT_TRUE(advice.share.view.has_value());
+  EXPECT_EQ(advice.share_evidence.lines, (std::vector<int>{6, 7})) << "both entries led to it";
+  const auto& set = std::get<record::ReadingSet>(advice.share_evidence.events.front());
+  EXPECT_EQ(set.stands.front().no_load, 0.1);
+}
+
+TEST(SiteState, TableThatTheDeckCanNotReadIsToldAndKept) {
+  Pen pen = new_site();
+  pen.write(kPit, table("stand,mV\n9L,1.0\n", "nine.csv"));
+  const SiteState state = site_state_of(pen.all());
+  ASSERT_FALSE(state.faults.empty());
+  EXPECT_EQ(state.faults.front().file, "entry 7 (nine.csv)");
+  EXPECT_EQ(state.history.lines.size(), 7U);
+}
+
+TEST(SiteState, MoveHereAndReadingThereMadeApartIsAConflict) {
+  Pen pen = new_site();
+  pen.merge(kPit, kTruck);
+  pen.write(kPit, table("stand,turns\n2L,1\n"));
+  pen.write(kTruck, table(kShared));
+  const SiteState state = site_state_of(pen.all());
+  ASSERT_EQ(state.history.conflicts.size(), 1U);
+  EXPECT_EQ(state.history.conflicts[0].kind, Conflict::Kind::order);
+}
+
+TEST(SiteState, UndoOfATurnLeavesTheReadingBeforeIt) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kUnshared));
+  const std::string turns = pen.write(kPit, table("stand,turns\n2L,1\n"));
+  pen.write(kPit, undo(turns));
+  const SiteAdvice advice = advise_site(site_state_of(pen.all()));
+  EXPECT_FALSE(advice.share_evidence.moved_last);
+  EXPECT_TRUE(advice.share.view.has_value());
+}
+
+TEST(SiteAdvice, ReplacedCellMakesOldReadingsHistory) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, {.kind = "cell_replaced",
+                   .fields = {{"stand", "2L"}, {"new_serial", "S-77"}},
+                   .corrects = {}});
+  const SiteAdvice advice = advise_site(site_state_of(pen.all()));
+  EXPECT_FALSE(advice.share_evidence.anything);
+  EXPECT_TRUE(advice.map_lines.empty()) << "a new cell's lead may sit on another terminal";
+}
+
+}  // namespace
+}  // namespace weighwright::job

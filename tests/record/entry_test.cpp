@@ -1,0 +1,232 @@
+#include "record/entry.h"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <array>
+#include <ctime>
+#include <nlohmann/json.hpp>
+
+#include "record/encoding/entry_reader.h"
+#include "record/encoding/entry_text.h"
+#include "record/encoding/instant.h"
+
+namespace weighwright::record {
+namespace {
+
+const std::string kDevice = "0123456789abcdef";
+const std::string kHash(64, 'a');
+
+/// Our own invention.
+Entry example() {
+  Entry entry;
+  entry.stamp = {.device = kDevice,
+                 .sequence = 12,
+                 .lamport = 31,
+                 .time_ms = 1'795'631'400'123,
+                 .offset_min = -210,
+                 .author = "R. Example"};
+  entry.seen = {{.device = "fedcba9876543210", .sequence = 7, .hash = kHash}};
+  entry.what = {
+      .kind = "note", .fields = {{"text", "a \"b\" \\ c\n\td \x01 \xC2\xB5V"}}, .corrects = kHash};
+  return entry;
+}
+
+void expect_same(const Entry& a, const Entry& b) {
+  EXPECT_EQ(a.stamp.device, b.stamp.device);
+  EXPECT_EQ(a.stamp.sequence, b.stamp.sequence);
+  EXPECT_EQ(a.stamp.lamport, b.stamp.lamport);
+  EXPECT_EQ(a.stamp.time_ms, b.stamp.time_ms);
+  EXPECT_EQ(a.stamp.offset_min, b.stamp.offset_min);
+  EXPECT_EQ(a.stamp.author, b.stamp.author);
+  EXPECT_EQ(a.seen, b.seen);
+  EXPECT_EQ(a.what.kind, b.what.kind);
+  EXPECT_EQ(a.what.fields, b.what.fields);
+  EXPECT_EQ(a.what.corrects, b.what.corrects);
+}
+
+TEST(EntryText, IsReadBackByBothReaders) {
+  const Entry entry = example();
+  const std::string content = print_content(entry);
+  const auto fast = read_canonical(content);
+  const auto general = read_general(content);
+  ASSERT_TRUE(fast && general.entry) << content << general.fault;
+  expect_same(*fast, entry);
+  expect_same(*general.entry, entry);
+}
+
+// RFC 8259 as nlohmann's JSON library reads it into a document: names and values as the header
+// says.
+TEST(EntryText, IsTheJsonThatTheHeaderPromises) {
+  const auto json = nlohmann::json::parse(print_content(example()));
+  EXPECT_EQ(json.at("format"), 1);
+  EXPECT_EQ(json.at("device"), kDevice);
+  EXPECT_EQ(json.at("sequence"), 12);
+  EXPECT_EQ(json.at("lamport"), 31);
+  EXPECT_EQ(json.at("offset_min"), -210);
+  EXPECT_EQ(json.at("author"), "R. Example");
+  EXPECT_EQ(json.at("seen").at(0).at(1), 7);
+  EXPECT_EQ(json.at("kind"), "note");
+  EXPECT_EQ(json.at("fields").at("text"), "a \"b\" \\ c\n\td \x01 \xC2\xB5V");
+  EXPECT_EQ(json.at("corrects"), kHash);
+  EXPECT_EQ(print_content(example()).find('\n'), std::string::npos);
+}
+
+// The C library's calendar.
+TEST(Instant, AgreesWithGmtime) {
+  for (std::int64_t day = 0; day < 60'000; day += 13) {
+    const std::time_t seconds = day * 86'400 + day * 7 % 86'400;
+    std::tm parts{};
+    gmtime_r(&seconds, &parts);
+    std::array<char, 32> text{};
+    std::strftime(text.data(), text.size(), "%Y-%m-%dT%H:%M:%S.042Z", &parts);
+    EXPECT_EQ(print_instant(seconds * 1'000 + 42), text.data());
+    EXPECT_EQ(parse_instant(text.data()), seconds * 1'000 + 42);
+  }
+}
+
+// RFC 3339, section 5.8, first example (its fraction has two digits; ours always three).
+TEST(Instant, ReadsTheExampleOfRfc3339) {
+  EXPECT_EQ(parse_instant("1985-04-12T23:20:50.520Z"), 482'196'050'520);
+}
+
+TEST(Instant, RefusesWhatIsNoInstant) {
+  for (const char* const text :
+       {"", "2026-11-25", "2026-02-29T00:00:00.000Z", "2026-04-31T00:00:00.000Z",
+        "2026-13-01T00:00:00.000Z", "2026-00-01T00:00:00.000Z", "2026-01-00T00:00:00.000Z",
+        "2026-01-01T24:00:00.000Z", "2026-01-01T00:60:00.000Z", "2026-01-01T00:00:60.000Z",
+        "1969-12-31T23:59:59.999Z", "2026-01-01T00:00:00.000+", "2026-01-01t00:00:00.000Z",
+        "2026-01-01T00:00:00.00Z"}) {
+    EXPECT_FALSE(parse_instant(text)) << text;
+  }
+  EXPECT_EQ(parse_instant("2024-02-29T00:00:00.000Z").has_value(), true);
+  EXPECT_EQ(print_instant(kLastInstant_ms), "9999-12-31T23:59:59.999Z");
+}
+
+TEST(EntryText, OfALaterVersionIsReadForWhatIsKnown) {
+  std::string content = print_content(example());
+  content.insert(content.size() - 1,
+                 R"(,"later":{"a":[1,{"b":null}],"c":true,"d":-2.5e3,"e":"x"})");
+  const ParsedContent parsed = parse_content(content);
+  ASSERT_TRUE(parsed.entry) << parsed.fault;
+  expect_same(*parsed.entry, example());
+}
+
+TEST(EntryText, InAnotherOrderAndSpacingIsReadToo) {
+  const auto json = nlohmann::json::parse(print_content(example()));
+  const ParsedContent parsed = parse_content(json.dump(2));
+  ASSERT_TRUE(parsed.entry) << parsed.fault;
+  expect_same(*parsed.entry, example());
+  const ParsedContent escaped = parse_content(json.dump(-1, ' ', true));
+  ASSERT_TRUE(escaped.entry) << escaped.fault;
+  expect_same(*escaped.entry, example());
+}
+
+struct Wrong {
+  const char* from;
+  const char* to;
+  const char* says;
+};
+
+TEST(EntryText, ThatIsWrongIsTold) {
+  const std::string good = print_content(example());
+  const std::vector<Wrong> wrongs = {
+      {R"("format":1)", R"("format":2)", "format is 2"},
+      {R"("format":1,)", "", "\"format\" is missing"},
+      {R"("format":1)", R"("format":"1")", "\"format\" is not of the right shape"},
+      {R"("sequence":12)", R"("sequence":0)", "sequence"},
+      {R"("sequence":12)", R"("sequence":-1)", "sequence"},
+      {R"("sequence":12)", R"("sequence":1.5)", "not whole"},
+      {R"("sequence":12)", R"("sequence":99999999999999999999)", "sequence"},
+      {R"("sequence":12)", R"("sequence":18446744073709551615)", "sequence"},
+      {R"("lamport":31)", R"("lamport":null)", "null"},
+      {R"("offset_min":-210)", R"("offset_min":-9999)", "18 hours"},
+      {"0123456789abcdef", "0123456789ABCDEF", "device"},
+      {"0123456789abcdef", "0123", "device"},
+      {"2026", "20260", "time"},
+      {R"("author")", R"("author":"x","author")", "given twice"},
+      {R"("seen":[[)", R"("seen":[[[)", "seen"},
+      {R"(,7,)", R"(,"7",)", "seen"},
+      {R"(,7,)", R"(,)", "seen"},
+      {R"("kind":"note")", R"("kind":"")", "kind"},
+      {R"("fields":{)", R"("fields":{"text":"x",)", "given twice"},
+      {R"("fields":{)", R"("fields":{"n":1,)", "fields"},
+      {R"("fields":{)", R"("fields":[{)", "fields"},
+      {R"("corrects":"a)", R"("corrects":"g)", "corrects"},
+      {"}", "", "JSON"},
+      {R"({"format")", R"([{"format")", "JSON"},
+      {"\xC2\xB5", "\xC2", "UTF-8"},
+  };
+  for (const Wrong& wrong : wrongs) {
+    std::string content = good;
+    const std::size_t at = content.rfind(wrong.from);
+    ASSERT_NE(at, std::string::npos) << wrong.from;
+    content.replace(at, std::string(wrong.from).size(), wrong.to);
+    const ParsedContent parsed = parse_content(content);
+    EXPECT_FALSE(parsed.entry) << content;
+    EXPECT_NE(parsed.fault.find(wrong.says), std::string::npos) << wrong.to << ": " << parsed.fault;
+  }
+  for (const char* const text : {"", "{", "[]", "1", "\"x\"", "null", "{}", "{}{}"}) {
+    EXPECT_FALSE(parse_content(text).entry) << text;
+    EXPECT_FALSE(parse_content(text).fault.empty()) << text;
+  }
+  EXPECT_FALSE(parse_content(std::string(100'000, '[')).entry);
+  EXPECT_FALSE(parse_content(std::string(64, '\0')).entry);
+}
+
+// Whatever is typed comes back, and the fast reader says what the general one does.
+RC_GTEST_PROP(EntryText, KeepsWhateverIsTyped, ()) {
+  Entry entry = example();
+  const auto text = rc::gen::container<std::string>(rc::gen::inRange<char>(1, 127));
+  const auto texts = *rc::gen::container<std::vector<std::string>>(text);
+  entry.what.fields.clear();
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    entry.what.fields.emplace_back("name" + std::to_string(i), texts[i]);
+  }
+  entry.stamp.author = *text;
+  entry.stamp.time_ms = *rc::gen::inRange<std::int64_t>(kFirstInstant_ms, kLastInstant_ms);
+  const std::string content = print_content(entry);
+  const auto fast = read_canonical(content);
+  const auto general = read_general(content);
+  RC_ASSERT(fast && general.entry);
+  RC_ASSERT(fast->what.fields == entry.what.fields);
+  RC_ASSERT(general.entry->what.fields == entry.what.fields);
+  RC_ASSERT(fast->stamp.author == entry.stamp.author);
+  RC_ASSERT(fast->stamp.time_ms == entry.stamp.time_ms);
+  RC_ASSERT(print_content(*fast) == content);
+}
+
+TEST(EntryKinds, SayWhatIsWrongWithADraft) {
+  EXPECT_TRUE(faults_of({.kind = "note", .fields = {{"text", "x"}}, .corrects = {}}).empty());
+  EXPECT_FALSE(faults_of({.kind = "nonsense", .fields = {}, .corrects = {}}).empty());
+  EXPECT_FALSE(faults_of({.kind = "note", .fields = {}, .corrects = {}}).empty());
+  EXPECT_FALSE(faults_of({.kind = "note", .fields = {{"text", "x"}, {"text", "y"}}, .corrects = {}})
+                   .empty());
+  EXPECT_FALSE(
+      faults_of({.kind = "note", .fields = {{"text", "x"}, {"other", "y"}}, .corrects = {}})
+          .empty());
+  EXPECT_FALSE(faults_of({.kind = "note", .fields = {{"text", "\xFF"}}, .corrects = {}}).empty());
+  EXPECT_FALSE(faults_of({.kind = "visit", .fields = {{"reason", "fun"}}, .corrects = {}}).empty());
+  EXPECT_FALSE(
+      faults_of({.kind = "note", .fields = {{"text", std::string(1'000'001, 'x')}}, .corrects = {}})
+          .empty());
+}
+
+TEST(EntryOrder, IsByLamportThenDeviceThenSequenceThenHash) {
+  Entry a = example();
+  Entry b = example();
+  b.stamp.lamport = 32;
+  b.stamp.time_ms = 0;  // whatever the clock says
+  EXPECT_TRUE(before(a, b));
+  EXPECT_FALSE(before(b, a));
+  b = a;
+  b.stamp.device = "1123456789abcdef";
+  EXPECT_TRUE(before(a, b));
+  b = a;
+  b.hash = "1";
+  EXPECT_TRUE(before(a, b));
+  EXPECT_FALSE(before(a, a));
+}
+
+}  // namespace
+}  // namespace weighwright::record
