@@ -203,18 +203,26 @@ std::vector<diagnose::Adjustment> answers_to(const PracticeSite& struck,
   const bool no_load = stage != Stage::service;
   const record::ReadingSet a = with.read(no_load);
   const record::ReadingSet b = without.read(no_load);
-  bool cells = false;
+  std::vector<double> now_V;
+  bool changed = false;
   for (std::size_t i = 0; i < a.stands.size(); ++i) {
     const deck::Cell& cell = deck.stands[i].cell;
     const double newtons =
         signal::newtons_per_unit(cell, a.unit, deck.excitation_V, deck.site.gravity_m_per_s2)
             .value_or(0.0);
-    const double off_V =
-        std::abs(a.stands[i].value - b.stands[i].value - a.stands[i].no_load.value_or(0.0) +
-                 b.stands[i].no_load.value_or(0.0)) *
-        newtons * signal::sensitivity_V_per_N(cell, 10.0);
-    cells |= off_V > kHarms * kTolerance_V;
+    const double V_per_unit = newtons * signal::sensitivity_V_per_N(cell, 10.0);
+    const double read = a.stands[i].value - a.stands[i].no_load.value_or(0.0);
+    const double sound = b.stands[i].value - b.stands[i].no_load.value_or(0.0);
+    now_V.push_back(read * V_per_unit);
+    changed |= std::abs(read - sound) * V_per_unit > kHarms * kTolerance_V;
   }
+  // Once shared, screws and shims are asked for where a pair is out of tolerance only.
+  bool asks = stage == Stage::sharing;
+  for (std::size_t i = 0; i + 1 < now_V.size(); i += 2) {
+    const double tolerance_V = std::min(kTolerance_V, 0.1 * std::abs(now_V[i] + now_V[i + 1]));
+    asks |= std::abs(now_V[i] - now_V[i + 1]) > tolerance_V;
+  }
+  const bool cells = changed && asks;
   std::vector<Adjustment> list;
   if (cells) list = {Adjustment::screws, Adjustment::shims};
   if (stage == Stage::sharing) return list;

@@ -22,7 +22,9 @@ struct JobVerb {
   std::optional<std::string> corrects;
   std::string remark;
   std::string author;
-  bool all = false;  // show: every entry
+  bool all = false;                  // show: every entry
+  std::optional<std::string> table;  // next: the moves as a table, to this file
+  bool force = false;                // overwrite it
   std::vector<std::string> heads;
   std::optional<std::string> against;
   bool json = false;

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <ostream>
 #include <string_view>
 
@@ -119,9 +119,39 @@ int run_add(const JobVerb& verb, Streams streams) {
   return answer(job::job_add(request, writer_now(verb.author)), verb.json, streams);
 }
 
+/// The moves that are advised, as a table.
+int write_table(const JobVerb& verb, const std::string& table, Streams streams) {
+  const auto fault = [&](std::string what, std::string expected) {
+    return units::Diagnostics{{.file = *verb.table,
+                               .line = 0,
+                               .column = 0,
+                               .what = std::move(what),
+                               .expected = std::move(expected)}};
+  };
+  if (table.empty()) {
+    return wrong_input(fault("nothing is to be turned or set now, so there is no table",
+                             "job next without --table"),
+                       verb.json, streams);
+  }
+  if (std::filesystem::exists(*verb.table) && !verb.force) {
+    return wrong_input(fault("the file is there already", "a new name, or --force"), verb.json,
+                       streams);
+  }
+  std::ofstream file(*verb.table, std::ios::binary | std::ios::trunc);
+  file << table;
+  file.close();
+  if (file) return kDone;
+  print_faults(fault("the file could not be written", "a place with room"), verb.json, streams);
+  return kMachineFailed;
+}
+
 int run_look(const JobVerb& verb, Streams streams) {
   const job::JobAnswer<report::JobView> look = job::job_look(verb.job);
   if (!look.view) return wrong_input(look.faults, verb.json, streams);
+  if (verb.table) {
+    const int code = write_table(verb, look.view->next.table, streams);
+    if (code != kDone) return code;
+  }
   if (verb.what == JobDo::next) {
     streams.out << (verb.json ? report::print_next_json(*look.view)
                               : report::draw_next(*look.view));

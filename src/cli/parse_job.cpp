@@ -78,6 +78,8 @@ void add_asking(CLI::App* job, JobVerb& filled) {
 
   CLI::App* next = job->add_subcommand("next", "the one thing to do next, how and why");
   common(next, filled, JobDo::next);
+  next->add_option("--table", filled.table, "the moves as a table, to this file: for job add");
+  next->add_flag("--force", filled.force, "overwrite it");
 
   CLI::App* verify = job->add_subcommand("verify", "is every entry as it was recorded?");
   verify->alias("check");

@@ -25,8 +25,8 @@ bool takes_value(const std::string& option) {
 }  // namespace
 
 void add_rehearse(CLI::App& app, RehearseVerb& filled) {
-  CLI::App* rehearse =
-      app.add_subcommand("rehearse", "a practice site that answers like a real one, faults included");
+  CLI::App* rehearse = app.add_subcommand(
+      "rehearse", "a practice site that answers like a real one, faults included");
   rehearse->add_option("DECK", filled.deck, "deck file")->required();
   rehearse->add_option("--seed", filled.seed, "which site: the same number, the same site");
   rehearse->add_option("--fault", filled.faults, "\"CODE PLACE\", as often as wanted")

@@ -85,11 +85,12 @@ job::BegunRehearsal open_site(const RehearseVerb& verb, const InputFile& deck, S
     return job::begin_rehearsal(deck, verb.seed.value_or(1), first_of(verb));
   }
   if (verb.seed || verb.left_right || !verb.faults.empty()) {
-    return {.site = {},
-            .faults = {fault_of(*verb.site,
-                                "this practice site has begun: --seed, --fault and --left-right are "
-                                "for a new one",
-                                "the commands fault and left-right, or a new file name")}};
+    return {
+        .site = {},
+        .faults = {fault_of(*verb.site,
+                            "this practice site has begun: --seed, --fault and --left-right are "
+                            "for a new one",
+                            "the commands fault and left-right, or a new file name")}};
   }
   FileText kept = read_file_text(*verb.site, streams.in);
   if (!kept.text) return {.site = {}, .faults = {std::move(kept.fault)}};
@@ -103,8 +104,9 @@ int run_rehearse(const RehearseVerb& verb, Streams streams) {
   FileText deck_text = read_file_text(verb.deck, streams.in);
   if (!deck_text.text) return wrong({deck_text.fault}, verb.json, streams);
   if (verb.deck == "-" && line.empty()) {
-    return wrong({fault_of("command line", "the deck comes from standard input, and so would the "
-                                           "commands",
+    return wrong({fault_of("command line",
+                           "the deck comes from standard input, and so would the "
+                           "commands",
                            "the deck from a file, or a COMMAND")},
                  verb.json, streams);
   }

@@ -1,6 +1,7 @@
 #include "cli/replace_file.h"
 
 #include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -31,12 +32,22 @@ void sync_directory(const std::string& path) {
   (void)::close(file);
 }
 
+/// As the old file, else as any new file of this user.
+void give_permissions(int file, const std::string& path) {
+  struct stat old{};
+  const mode_t mask = ::umask(0);
+  ::umask(mask);
+  const bool exists = ::stat(path.c_str(), &old) == 0;
+  (void)::fchmod(file, exists ? (old.st_mode & 0777U) : (0666U & ~mask));
+}
+
 }  // namespace
 
 std::string replace_file(const std::string& path, const std::string& text) {
   std::string beside = path + ".XXXXXX";
   const int file = ::mkstemp(beside.data());
   if (file < 0) return std::string("the file can't be written: ") + std::strerror(errno);
+  give_permissions(file, path);
   const bool whole = write_all(file, text);
   const int why = errno;
   const bool closed = ::close(file) == 0;

@@ -1,5 +1,6 @@
 #pragma once
-/// Writes a file whole or not at all: a new one beside it, forced to the disk, then renamed over it.
+/// Writes a file whole or not at all: a new one beside it, forced to the disk, then renamed over
+/// it.
 
 #include <string>
 

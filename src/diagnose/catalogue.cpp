@@ -9,6 +9,7 @@
 namespace weighwright::diagnose {
 namespace {
 
+constexpr double kSunkSinceGrout = 0.02;
 constexpr double kLevelLost = 0.01;  // prior that a deck that was balanced is not, and nothing else
 constexpr double kFalseAlarm = 0.03;  // a look that says yes where this is not what is wrong
 
@@ -226,8 +227,8 @@ std::vector<FaultKind> make_catalogue() {
        .signs = {{"people_on_deck", 0.95}},
        .leave = {"screws"}});
   add({.code = "tracking_on",
-       .met_in_service = 0.03,
-       .met_when_new = 0.015,
+       .met_in_service = 0.012,
+       .met_when_new = 0.01,
        .holds = weighing,
        .signs = {{"tracking_on", 0.97}},
        .leave = {"trims", "span"}});
@@ -349,6 +350,7 @@ std::vector<Suspect> suspects_of(const deck::Deck& deck,
     if (!fits(kind, deck.is_digital()) || !possible(kind, context, service)) continue;
     std::vector<Suspect> places = places_of(kind, deck, model);
     double prior = service ? kind.met_in_service : kind.met_when_new;
+    if (kind.code == "stand_sunk" && context.grouted) prior = std::max(prior, kSunkSinceGrout);
     if (kind.code == "out_of_level" && context.shared) prior = std::min(prior, kLevelLost);
     for (Suspect& one : places) {
       one.prior = prior / static_cast<double>(places.size());

@@ -18,11 +18,13 @@ constexpr std::size_t kMostExplained = 8;  // causes whose evidence is told row 
 constexpr std::size_t kMostSpoken = 6;
 constexpr double kSpeaks = 0.5;    // nat
 constexpr double kAlike = 1.0;     // nat, of all evidence together
-constexpr double kAlikeRow = 1.0;  // standard deviations, of any one row
+constexpr double kAlikeRow = 2.0;  // standard deviations, of any one row
 // A fault holds adjustments back when what was measured speaks for it at all and its kind is this
 // probable: on the safe side, for a hold costs a look and a wrong turn costs the day.
 constexpr double kHolds = 0.10;
-constexpr double kSpeaksForIt = 0.3;  // nat, against the best innocent explanation
+constexpr double kSpeaksForIt = 0.7;    // nat, against a sound deck
+constexpr double kNotMuchWorse = 1.5;   // nat, than the best innocent explanation
+constexpr double kHoldsInnocent = 0.5;  // share before trims, trims before span
 constexpr double kLeftOver = 0.03;
 constexpr double kMisfit = 6.0;  // standard deviations of chi-square
 
@@ -43,7 +45,8 @@ class Teller {
     hold();
     leave_alone();
     diagnosis_.next = what_next(weighing_, model_);
-    diagnosis_.notes = weighing_.rows.notes;
+    diagnosis_.notes.insert(diagnosis_.notes.end(), weighing_.rows.notes.begin(),
+                            weighing_.rows.notes.end());
     diagnosis_.notes.insert(diagnosis_.notes.end(), weighing_.clues.notes.begin(),
                             weighing_.clues.notes.end());
     return std::move(diagnosis_);
@@ -102,6 +105,7 @@ class Teller {
       const double speaks = own.log_density(i) - other.log_density(i);
       if (std::abs(speaks) < kSpeaks) continue;
       const Row& row = weighing_.rows.list[static_cast<std::size_t>(i)];
+      if (!row.now) continue;
       cause.evidence.push_back({.what = row.what,
                                 .measured = row.value_kg,
                                 .expected = own.mean(i),
@@ -179,11 +183,12 @@ class Teller {
     diagnosis_.explained = left < kMisfit * std::sqrt(2.0 * n) + kLeftOver * sound;
   }
 
-  /// What was measured speaks for this fault, not only how often it is met.
+  /// What was measured speaks for this fault, not only how often it is met: better than that
+  /// nothing is wrong, and not much worse than what adjustments are for.
   [[nodiscard]] bool is_raised(const Weighted& one) const {
-    if (mends(one)) return false;
-    const double against = one.suspect.kind->innocent ? log_sound() : weighing_.log_innocent;
-    return one.log_evidence() - against > kSpeaksForIt;
+    if (mends(one) || one.log_evidence() - log_sound() < kSpeaksForIt) return false;
+    if (one.suspect.kind->innocent) return one.probability > kHoldsInnocent;
+    return one.log_evidence() - weighing_.log_innocent > -kNotMuchWorse;
   }
 
   [[nodiscard]] double log_sound() const {
@@ -206,6 +211,7 @@ class Teller {
       if (chance > kHolds || !diagnosis_.explained) diagnosis_.do_not_adjust.push_back(kind);
       most = std::max(most, chance);
     }
+    hold_wild();
     diagnosis_.hold = !diagnosis_.do_not_adjust.empty();
     for (const Weighted& one : weighing_.suspects) {
       if (!one.suspect.kind->innocent && is_raised(one)) {
@@ -222,6 +228,21 @@ class Teller {
     }
   }
 
+  /// A reading that fits nothing is read again before anything is made of it.
+  void hold_wild() {
+    const Index wild = weighing_.suspects.front().weighed.wild;
+    if (wild < 0) return;
+    const Row& row = weighing_.rows.list[static_cast<std::size_t>(wild)];
+    if (!row.now) return;
+    diagnosis_.notes.push_back(row.what + " fits nothing else that was measured: read it again");
+    const bool cell = row.kind == Row::Kind::cell || row.kind == Row::Kind::no_load;
+    for (const Adjustment kind : cell ? std::vector{Adjustment::screws, Adjustment::shims}
+                                      : std::vector{Adjustment::trims, Adjustment::span}) {
+      auto& list = diagnosis_.do_not_adjust;
+      if (std::find(list.begin(), list.end(), kind) == list.end()) list.push_back(kind);
+    }
+  }
+
   void leave_alone() {
     constexpr double kLeave = 0.05;
     for (const Weighted& one : weighing_.suspects) {
@@ -232,7 +253,7 @@ class Teller {
                         [&](const DoNotTouch& other) { return other.what == what; });
         if (known) continue;
         diagnosis_.do_not_touch.push_back({.what = std::string(what),
-                                           .where = {},
+                                           .where = one.suspect.where,
                                            .because = std::string(one.suspect.kind->code)});
       }
     }

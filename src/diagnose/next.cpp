@@ -48,7 +48,11 @@ double normal(double x, double mean, double sd) {
 class Chooser {
  public:
   Chooser(const Weighing& weighing, const statics::Model& model)
-      : weighing_(weighing), model_(model), deck_(*weighing.scene.deck) {
+      : weighing_(weighing),
+        model_(model),
+        deck_(*weighing.scene.deck),
+        dead_(statics::solve_contact(
+            model, model.dead, VectorXd::Zero(deck_.stand_count()), statics::nominal(model))) {
     for (const Weighted& one : weighing.suspects) {
       if (pool_.size() >= kMostSuspects || one.probability < kLeastProbability) break;
       pool_.push_back(&one);
@@ -245,14 +249,13 @@ class Chooser {
     if (!live.load) return {};
     const VectorXd level = VectorXd::Zero(deck_.stand_count());
     const statics::Scales scales = statics::nominal(model_);
-    const statics::ContactState dead = statics::solve_contact(model_, model_.dead, level, scales);
     const statics::ContactState laden =
         statics::solve_contact(model_, statics::add(model_.dead, *live.load), level, scales);
     if (laden.status != statics::ContactStatus::solved) return {};
     if (trim::overload_of(deck_, laden.stand_N).kg > 0.0) return {};
     Row row;
     row.kind = Row::Kind::load;
-    row.share = (laden.stand_N - dead.stand_N) / force_N;
+    row.share = (laden.stand_N - dead_.stand_N) / force_N;
     row.load_kg = load_kg;
     row.noise_kg = std::hypot(0.6 * weighing_.scene.display_kg, 3e-4 * load_kg);
     row.epoch = std::max(0, weighing_.rows.epochs - 1);
@@ -501,6 +504,7 @@ class Chooser {
   const Weighing& weighing_;
   const statics::Model& model_;
   const deck::Deck& deck_;
+  statics::ContactState dead_;
   std::vector<const Weighted*> pool_;
   std::vector<double> weight_;
   std::vector<Candidate> candidates_;

@@ -68,6 +68,7 @@ RowModel::RowModel(
   const Eigen::LLT<MatrixXd> factor(covariance);
   precision_ = factor.solve(MatrixXd::Identity(n, n));
   gain_ = precision_ * columns_;
+  pull_ = precision_ * (value_ - mean_);
   const MatrixXd lower = factor.matrixL();
   log_norm_ = -0.5 * static_cast<double>(n) * kLogTwoPi;
   for (Index i = 0; i < n; ++i) log_norm_ -= std::log(lower(i, i));
@@ -93,7 +94,14 @@ RowModel::Solved RowModel::solve(const Prediction& prediction) const {
   }
   const Index own = prediction.columns.cols();
   const Index k = own + static_cast<Index>(widened.size());
-  solved.pull = precision_ * solved.residual;
+  const bool as_read = prediction.data.size() == 0 && prediction.replaced.empty();
+  if (!as_read) {
+    solved.pull = precision_ * solved.residual;
+  } else if (prediction.shift.size() > 0) {
+    solved.pull = pull_ - precision_ * prediction.shift;
+  } else {
+    solved.pull = pull_;
+  }
   solved.log_evidence = log_norm_ - 0.5 * solved.residual.dot(solved.pull) + log_replaced;
   solved.square = solved.residual.dot(solved.pull);
   if (k == 0) {

@@ -100,6 +100,7 @@ class RowModel {
   Eigen::MatrixXd columns_;
   Eigen::MatrixXd precision_;  // C^-1
   Eigen::MatrixXd gain_;       // C^-1 A
+  Eigen::VectorXd pull_;       // C^-1 (value - mean)
   double log_norm_ = 0.0;      // -1/2 ln det C - n/2 ln 2 pi
 };
 

@@ -24,6 +24,7 @@ constexpr double kOtherRedundants = 0.06;
 constexpr double kRubs_kg = 350.0;
 constexpr double kPinches_kg = 150.0;
 constexpr double kTakes = 0.5;
+constexpr double kBeam = 0.03;
 constexpr double kTakesDead_kg = 300.0;
 constexpr double kTilted_kg = 120.0;
 constexpr double kLeak_kg = 450.0;
@@ -45,6 +46,7 @@ constexpr double kOtherRating = 0.03;
 constexpr double kToldTo = 0.02;  // of what a signal fault changes
 constexpr double kTrimsExchanged = 5e-3;
 constexpr double kFloats_kg = 20.0;
+constexpr double kSharesTo = 4e-3;
 constexpr double kHalfBridge = 0.05;  // of what one core of two still gives
 constexpr std::array kRatings = {0.4,       0.5,  0.6,       2.0 / 3.0, 0.75, 0.8,
                                  1.0 / 1.2, 0.88, 1.0 / 1.1, 1.0 / 0.9, 1.2,  1.25,
@@ -205,8 +207,12 @@ class Writer {
 
   void shift_box(Prediction& prediction, const VectorXd& part, const VectorXd& dead_kg) const {
     prediction.shift = box_shift(part, dead_kg);
-    // A change of this size is told to a few parts in a hundred: trims, leads, tolerances.
-    prediction.added_sd = kToldTo * prediction.shift.cwiseAbs();
+    // A change of this size is told to a few parts in a hundred: trims, leads, tolerances; and
+    // what a stand takes of a load beside it, to a few parts in a thousand.
+    const double most = (part.array() - 1.0).abs().maxCoeff();
+    prediction.added_sd = kToldTo * prediction.shift.cwiseAbs() + column([&](const Row& row) {
+                            return row.kind == Kind::load ? kSharesTo * most * row.load_kg : 0.0;
+                          });
   }
 
   [[nodiscard]] Pinned pinned(Row row, const Prediction& prediction) const {
@@ -278,6 +284,7 @@ class Writer {
           return row.kind == Kind::cell ? -scene_.bearing_per_mm(b, row.stand) : 0.0;
         }),
         kWorn_mm);
+    leave_redundants(prediction);
     Row force;
     force.kind = Kind::bearing_force;
     force.bearing = b;
@@ -287,6 +294,16 @@ class Writer {
     signature_.variants.push_back(std::move(prediction));
   }
 
+  /// The stiffness is known within a factor: what the other redundants take of it is left open.
+  void leave_redundants(Prediction& prediction) const {
+    for (Index k = 0; k < scene_.unlevel.cols(); ++k) {
+      add(prediction, column([&](const Row& row) {
+            return row.kind == Kind::cell ? scene_.unlevel(row.stand, k) : 0.0;
+          }),
+          kOtherRedundants);
+    }
+  }
+
   void stand_sunk() {
     const int i = suspect_.stands.front();
     Prediction lowered;
@@ -294,13 +311,7 @@ class Writer {
           return row.kind == Kind::cell ? -scene_.per_mm(row.stand, i) : 0.0;
         }),
         kSunk_mm);
-    // The stiffness is known within a factor: what the other redundants take of it is left open.
-    for (Index k = 0; k < scene_.unlevel.cols(); ++k) {
-      add(lowered, column([&](const Row& row) {
-            return row.kind == Kind::cell ? scene_.unlevel(row.stand, k) : 0.0;
-          }),
-          kOtherRedundants);
-    }
+    leave_redundants(lowered);
     lowered.positive = true;
     signature_.unit = "mm";
     signature_.variants.push_back(lowered);
@@ -441,6 +452,15 @@ class Writer {
           }),
           kTakes);
       prediction.positive = true;
+      // Between two steps of `from_kg`; and a girder is no simple beam.
+      const auto touches = [&](const Row& row) {
+        return row.kind == Kind::load && row.load_kg * sags(row) > from_kg;
+      };
+      add(prediction, column([&](const Row& row) { return touches(row) ? -1.0 : 0.0; }),
+          0.1 * from_kg + 50.0);
+      noise(prediction, [&](const Row& row) {
+        return touches(row) ? kBeam * (row.load_kg * sags(row) - from_kg) : 0.0;
+      });
       if (from_kg == 0.0) {
         // It touches under the dead load already and takes part of that.
         const Index m = 3 * suspect_.module;
@@ -569,7 +589,7 @@ class Writer {
               if (row.kind != Kind::load) return 0.0;
               return -std::max(0.0, row.load_kg * girder.sags(row) - from_sag * usual);
             }),
-            2.0 * kTrimmedOut);
+            6.0 * kTrimmedOut);
         signature_.variants.push_back(std::move(prediction));
       }
     }
@@ -917,9 +937,9 @@ class Writer {
   /// that shows tenths, nearly all at a coarse one.
   void tracking_on() {
     constexpr double kAlways = 0.97;
-    constexpr double kQuietFine = 0.75;
+    constexpr double kQuietFine = 0.85;
     constexpr double kQuietCoarse = 0.95;
-    constexpr double kMost = 3.5;
+    constexpr double kMost = 1.0;
     double log_ratio = 0.0;
     for (const Row& row : rows_.list) {
       if (!row.now || (row.kind != Kind::zero && row.kind != Kind::zero_change)) continue;

@@ -1,20 +1,18 @@
 #pragma once
-/// The step "find the cause first" in words: what is suspected, what to measure next, how.
+/// The step "find the cause first": what is suspected, what to measure next, how it is recorded.
 
 #include <string>
-#include <vector>
 
 #include "deck/deck.h"
 #include "diagnose/diagnose.h"
+#include "job/steps.h"
 
 namespace weighwright::job {
 
-/// "The cell under 2L: moisture (72 %), or ..."
-[[nodiscard]] std::string cause_sentence(const diagnose::Diagnosis& diagnosis);
-/// "Look at 2L: is there water ...?"
-[[nodiscard]] std::string next_headline(const diagnose::Next& next);
-/// How to do it, and what it tells apart.
-[[nodiscard]] std::string next_sentence(const diagnose::Next& next);
-[[nodiscard]] std::vector<std::string> next_cautions(const diagnose::Next& next);
+/// "Likely: moisture in the cell of 2L (72 %), ..."
+[[nodiscard]] std::string cause_sentence(const deck::Deck& deck,
+                                         const diagnose::Diagnosis& diagnosis);
+[[nodiscard]] Action find_cause_action(const deck::Deck& deck,
+                                       const diagnose::Diagnosis& diagnosis);
 
 }  // namespace weighwright::job

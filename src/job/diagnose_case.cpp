@@ -101,7 +101,10 @@ report::FaultView fault_view(const deck::Deck& deck,
   std::vector<std::string> same;
   for (const Cause& other : diagnosis.causes) {
     const bool twin = &other != &cause && are_alike(other, cause);
-    if (twin) same.push_back(cause_name(deck, other.code, other.where));
+    if (twin) {
+      same.push_back(fmt::format("{} ({})", cause_short_name(deck, other.code, other.where),
+                                 chance(other.probability)));
+    }
   }
   constexpr std::size_t kMostSame = 3;
   if (same.size() > kMostSame) {
@@ -110,7 +113,7 @@ report::FaultView fault_view(const deck::Deck& deck,
     same.push_back(more);
   }
   if (!same.empty()) {
-    view.sentence += " (what was measured can't tell it from: " + all_of(same) + ")";
+    view.sentence += "; what was measured can't tell it from: " + all_of(same);
   }
   view.sentence += ".";
   view.remedy = cause_remedy(cause.code);

@@ -103,11 +103,6 @@ std::string load_words(const deck::Deck& deck, double load_kg) {
   return say.mass(load_kg * deck.site.gravity_m_per_s2);
 }
 
-/// Names short enough to stand twice in one sentence.
-std::string short_name(const deck::Deck& deck, const std::string& code, const std::string& where) {
-  return cause_name(deck, code, where);
-}
-
 std::string chance_of_yes(double chance) {
   return chance > 0.5 ? "yes" : "no";
 }
@@ -146,6 +141,13 @@ std::string cause_name(const deck::Deck& deck, const std::string& code, const st
   const std::size_t gap = name.find("{}");
   if (gap != std::string::npos) name.replace(gap, 2, place.empty() ? "some place" : place);
   return name;
+}
+
+std::string cause_short_name(const deck::Deck& deck,
+                             const std::string& code,
+                             const std::string& where) {
+  const std::string name = cause_name(deck, code, where);
+  return name.substr(0, name.find(':'));
 }
 
 std::string cause_remedy(const std::string& code) {
@@ -195,8 +197,8 @@ std::string next_instruction(const deck::Deck& deck, const Next& next) {
 }
 
 std::string next_shows(const deck::Deck& deck, const Next& next) {
-  const std::string first = short_name(deck, next.first, next.first_where);
-  const std::string second = short_name(deck, next.second, next.second_where);
+  const std::string first = cause_short_name(deck, next.first, next.first_where);
+  const std::string second = cause_short_name(deck, next.second, next.second_where);
   if (next.unit.empty()) {
     std::string one = chance_of_yes(next.if_first);
     std::string other = chance_of_yes(next.if_second);
@@ -272,7 +274,7 @@ std::string adjustment_code(diagnose::Adjustment adjustment) {
 }
 
 std::string leave_sentence(const deck::Deck& deck, const diagnose::DoNotTouch& one) {
-  const std::string because = cause_name(deck, one.because, one.where);
+  const std::string because = cause_short_name(deck, one.because, one.where);
   if (one.what == "screws") return "Levelling screws and shims: if " + because + ", they chase it.";
   if (one.what == "trims") return "Trims: if " + because + ", they would only hide it.";
   if (one.what == "span") return "The span: if " + because + ", it is wrong again tomorrow.";

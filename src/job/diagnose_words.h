@@ -14,6 +14,10 @@ namespace weighwright::job {
 [[nodiscard]] std::string cause_name(const deck::Deck& deck,
                                      const std::string& code,
                                      const std::string& where);
+/// The same without what follows a colon.
+[[nodiscard]] std::string cause_short_name(const deck::Deck& deck,
+                                           const std::string& code,
+                                           const std::string& where);
 /// What mends it; empty where nothing has to be mended.
 [[nodiscard]] std::string cause_remedy(const std::string& code);
 /// How to measure or look.

@@ -2,10 +2,11 @@
 
 #include <utility>
 
-// TODO diagnose_case
+#include "job/diagnose_case.h"
 #include "job/entry_words.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
+#include "job/move_table.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
 #include "job/steps.h"
@@ -42,6 +43,7 @@ report::ActionView action_view(const Action& action, const std::string& path) {
                           .how = action.how,
                           .cautions = action.cautions,
                           .then_type = action.then_type,
+                          .table = {},
                           .entries = numbers_of(action.lines)};
   const auto named = [&](std::string& text) {
     for (std::size_t at = text.find("JOB"); at != std::string::npos; at = text.find("JOB", at)) {
@@ -62,7 +64,8 @@ std::vector<std::string> warnings_of(const SiteState& state) {
   }
   for (const int line : state.as_found_corrected) {
     warnings.push_back(fmt::format(
-        "Entry {} corrects what was read as found, after it was frozen: both are shown.", line + 1));
+        "Entry {} corrects what was read as found, after it was frozen: both are shown.",
+        line + 1));
   }
   return warnings;
 }
@@ -71,12 +74,18 @@ void show_advice(const SiteState& state,
                  const SiteAdvice& advice,
                  const Progress& progress,
                  report::JobView& view) {
-  if (progress.next.detail == Detail::share) view.behind.share = advice.share.view;
-  if (progress.next.detail == Detail::trim) view.behind.trim = advice.trim.view;
+  if (progress.next.detail == Detail::share) {
+    view.behind.share = advice.share.view;
+    view.next.table = move_table(*advice.share.view);
+  }
+  if (progress.next.detail == Detail::trim) {
+    view.behind.trim = advice.trim.view;
+    view.next.table = move_table(*advice.trim.view);
+  }
   if (progress.next.detail == Detail::span) view.behind.span = advice.span.view;
   const bool finding = progress.next.detail == Detail::diagnosis;
   if (finding && advice.diagnosis) {
-    (void)state;
+    view.behind.diagnosis = view_of(*state.deck->deck, advice.diagnosed, *advice.diagnosis);
   }
 }
 

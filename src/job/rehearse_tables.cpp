@@ -139,8 +139,8 @@ void show(const record::TurnSet& set, RehearseView& view) {
   view.columns = {"stand", shims ? "shim_mm" : "turns"};
   for (const record::StandTurn& turn : set.stands) {
     const double value = shims ? turn.shim_mm.value_or(0.0) : turn.turns.value_or(0.0);
-    view.rows.push_back({text(units::print(turn.stand)),
-                         {.text = units::print_exact(value), .number = true}});
+    view.rows.push_back(
+        {text(units::print(turn.stand)), {.text = units::print_exact(value), .number = true}});
   }
 }
 
@@ -148,8 +148,8 @@ void show(const record::HeightSet& set, RehearseView& view) {
   view.kind = "heights";
   view.columns = {"stand", "height_mm"};
   for (std::size_t i = 0; i < set.height_mm.size(); ++i) {
-    view.rows.push_back({text(units::print(units::StandIndex{static_cast<int>(i)})),
-                         number(set.height_mm[i], 1)});
+    view.rows.push_back(
+        {text(units::print(units::StandIndex{static_cast<int>(i)})), number(set.height_mm[i], 1)});
   }
 }
 
@@ -183,16 +183,15 @@ void show(const record::MapSet& set, RehearseView& view) {
 
 void show(const record::ShiftSet& set, bool us, RehearseView& view) {
   view.kind = "shift";
-  const bool point = !set.readings.empty() &&
-                     set.readings.front().place.kind == record::LoadPlace::Kind::point;
-  const bool going =
-      !set.readings.empty() && set.readings.front().going != record::Going::unknown;
+  const bool point =
+      !set.readings.empty() && set.readings.front().place.kind == record::LoadPlace::Kind::point;
+  const bool going = !set.readings.empty() && set.readings.front().going != record::Going::unknown;
   const bool test = !set.readings.empty() && !set.readings.front().test.empty();
   view.columns = {"at"};
   if (point) view.columns = {"x_m", "y_m"};
-  for (const std::string& column : {with_unit("load", us), with_unit("indication", us),
-                                    std::string("zero_before"), std::string("zero_after"),
-                                    std::string("resolution")}) {
+  for (const std::string& column :
+       {with_unit("load", us), with_unit("indication", us), std::string("zero_before"),
+        std::string("zero_after"), std::string("resolution")}) {
     view.columns.push_back(column);
   }
   if (going) view.columns.emplace_back("going");
@@ -225,8 +224,7 @@ void show(const record::TrimSet& set, RehearseView& view) {
   if (!set.moves.empty() && set.moves.front().factor) column = "factor";
   view.columns = {"trim", column};
   for (const record::TrimMove& move : set.moves) {
-    const double value =
-        move.turns.value_or(move.ohm.value_or(move.factor.value_or(0.0)));
+    const double value = move.turns.value_or(move.ohm.value_or(move.factor.value_or(0.0)));
     const std::string name = move.place.is_section
                                  ? fmt::format("section {}", move.place.section.value + 1)
                                  : units::print(move.place.stand);
@@ -236,11 +234,11 @@ void show(const record::TrimSet& set, RehearseView& view) {
 
 void show(const record::ZeroReading& zero, bool us, RehearseView& view) {
   view.kind = "zero";
-  view.columns = {with_unit("zero", us), "time", "temp_degC", "rain", "after"};
+  view.columns = {with_unit("zero", us), "resolution", "time", "temp_degC", "rain", "after"};
   view.rows.push_back({Masses(us, zero.last_digit_kg)(zero.zero_kg),
+                       Masses(us, zero.last_digit_kg)(zero.last_digit_kg),
                        text(zero.time_s ? time_of(*zero.time_s) : ""), number(zero.temp_degC, 0),
-                       text(zero.rain.value_or(false) ? "yes" : "no"),
-                       text(name_of(zero.after))});
+                       text(zero.rain.value_or(false) ? "yes" : "no"), text(name_of(zero.after))});
 }
 
 void show(const record::ElectricSet& set, RehearseView& view) {

@@ -1,8 +1,8 @@
 #include "job/rehearse_words.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cctype>
+#include <charconv>
 #include <cmath>
 #include <utility>
 

@@ -2,8 +2,9 @@
 /// From the state of a site to what is believed and what to do, with the entries that it rests on.
 ///
 /// Everything is computed anew from the entries. Readings count from the last change of what they
-/// speak of (site_state.h); no-load values and a proven map are carried on. Of more than
-/// kMostRepeats readings of one load at one place between two moves the last ones count.
+/// speak of (site_state.h); no-load values and a proven map are carried on. Of many readings of one
+/// load at one place between two moves the last ones count: kMostRepeats for trims and span,
+/// kDiagnosisRepeats for the diagnosis (of cells too).
 
 #include <optional>
 #include <vector>
@@ -17,7 +18,8 @@
 namespace weighwright::job {
 
 inline constexpr int kMostRepeats = 10;
-inline constexpr int kMostZeros = 60;  // of a long history of zero
+inline constexpr int kDiagnosisRepeats = 3;
+inline constexpr int kMostZeros = 24;  // of a long history of zero
 
 /// The evidence of one question: the entries that count, in order.
 struct Evidence {

@@ -115,60 +115,37 @@ PlaceKey key_of(const record::LoadReading& reading) {
           reading.footprint};
 }
 
-/// Keeps the last kMostRepeats readings of each load at each place; `events` hold no moves between.
+/// Whether every reading of the set was taken again often enough later; counts them.
 template <class Set>
-void keep_last_repeats(std::vector<Measurement>& events, std::size_t from) {
-  std::map<PlaceKey, int> seen;
-  for (std::size_t i = events.size(); i-- > from;) {
-    auto* const set = std::get_if<Set>(&events[i]);
-    if (set == nullptr) continue;
-    auto& readings = set->readings;
-    std::vector<record::LoadReading> kept;
-    for (auto reading = readings.rbegin(); reading != readings.rend(); ++reading) {
-      if (++seen[key_of(*reading)] <= kMostRepeats) kept.push_back(*reading);
+bool all_repeated(const Set& set, int most, std::map<PlaceKey, int>& seen) {
+  bool repeated = true;
+  for (const record::LoadReading& reading : set.readings) {
+    repeated &= ++seen[key_of(reading)] > most;
+  }
+  return repeated;
+}
+
+/// Of what was read again and again between two moves the last `most` are kept.
+std::vector<const Event*> without_repeats(const std::vector<const Event*>& chosen, int most) {
+  std::vector<const Event*> kept;
+  std::map<PlaceKey, int> loads;
+  int cells = 0;
+  int zeros = 0;
+  for (auto event = chosen.rbegin(); event != chosen.rend(); ++event) {
+    const Measurement& what = (*event)->what;
+    if (is_any<TurnSet, TrimSet>(what)) {
+      cells = 0;
+      loads.clear();
     }
-    readings.assign(kept.rbegin(), kept.rend());
+    bool repeated = false;
+    if (is_any<ReadingSet>(what)) repeated = ++cells > most;
+    if (is_any<record::ZeroSet>(what)) repeated = ++zeros > kMostZeros;
+    if (const auto* set = std::get_if<ShiftSet>(&what)) repeated = all_repeated(*set, most, loads);
+    if (const auto* set = std::get_if<LoadSet>(&what)) repeated = all_repeated(*set, most, loads);
+    if (!repeated) kept.push_back(*event);
   }
-  std::erase_if(events, [](const Measurement& event) {
-    const auto* const set = std::get_if<Set>(&event);
-    return set != nullptr && set->readings.empty();
-  });
-}
-
-/// The last `most` of one kind of set.
-template <class Set>
-void keep_last_sets(std::vector<Measurement>& events, int most) {
-  int seen = 0;
-  for (auto event = events.rbegin(); event != events.rend(); ++event) {
-    if (std::holds_alternative<Set>(*event) && ++seen > most) std::get<Set>(*event).source.clear();
-  }
-  std::erase_if(events, [](const Measurement& event) {
-    const auto* const set = std::get_if<Set>(&event);
-    return set != nullptr && set->source.empty();
-  });
-}
-
-/// The last looks at zero of a long history.
-void keep_last_zeros(std::vector<Measurement>& events) {
-  int left = kMostZeros;
-  for (auto event = events.rbegin(); event != events.rend(); ++event) {
-    auto* const set = std::get_if<record::ZeroSet>(&*event);
-    if (set == nullptr) continue;
-    const int here = static_cast<int>(set->readings.size());
-    if (here > left) set->readings.erase(set->readings.begin(), set->readings.end() - left);
-    left = std::max(0, left - here);
-  }
-  std::erase_if(events, [](const Measurement& event) {
-    const auto* const set = std::get_if<record::ZeroSet>(&event);
-    return set != nullptr && set->readings.empty();
-  });
-}
-
-void thin(std::vector<Measurement>& events) {
-  keep_last_sets<ReadingSet>(events, kMostRepeats);
-  keep_last_repeats<ShiftSet>(events, 0);
-  keep_last_repeats<LoadSet>(events, 0);
-  keep_last_zeros(events);
+  std::reverse(kept.begin(), kept.end());
+  return kept;
 }
 
 /// Trims set to a resistance or a factor stand there whatever came after.
@@ -194,21 +171,24 @@ std::vector<int> map_lines(const SiteState& state) {
 
 Evidence share_evidence(const SiteState& state) {
   const int from = cells_from(state);
-  Evidence evidence;
-  std::set<int> lines;
+  std::vector<const Event*> chosen;
   for (const Event& event : state.events) {
     const bool map = is_any<MapSet>(event.what) && event.line > state.cell_line;
     const bool here =
         event.line > from && is_any<ReadingSet, TurnSet, HeightSet, GapSet>(event.what);
-    if (!map && !here) continue;
-    evidence.events.push_back(event.what);
-    lines.insert(event.line);
+    if (map || here) chosen.push_back(&event);
+  }
+  Evidence evidence;
+  std::set<int> lines;
+  for (const Event* event : without_repeats(chosen, kMostRepeats)) {
+    evidence.events.push_back(event->what);
+    lines.insert(event->line);
     if (auto* const set = std::get_if<ReadingSet>(&evidence.events.back())) {
-      if (!evidence.anything) carry_no_loads(state, *set, event.line, lines);
+      if (!evidence.anything) carry_no_loads(state, *set, event->line, lines);
       evidence.anything = true;
       evidence.moved_last = false;
     }
-    if (is_any<TurnSet>(event.what)) evidence.moved_last = true;
+    if (is_any<TurnSet>(event->what)) evidence.moved_last = true;
   }
   evidence.lines.assign(lines.begin(), lines.end());
   return evidence;
@@ -216,22 +196,22 @@ Evidence share_evidence(const SiteState& state) {
 
 Evidence trim_evidence(const SiteState& state) {
   const int from = std::max(cells_from(state), last_of<TurnSet>(state));
-  Evidence evidence;
-  std::size_t last_moves = 0;
+  std::vector<const Event*> chosen;
   for (const Event& event : state.events) {
-    if (const auto* const trims = std::get_if<TrimSet>(&event.what)) {
-      if (event.line <= from && !is_lasting(*trims)) continue;
-      keep_last_repeats<ShiftSet>(evidence.events, last_moves);
-      add(evidence, event);
-      last_moves = evidence.events.size();
+    const auto* const trims = std::get_if<TrimSet>(&event.what);
+    const bool set = trims != nullptr && (event.line > from || is_lasting(*trims));
+    if (set || (is_any<ShiftSet>(event.what) && event.line > from)) chosen.push_back(&event);
+  }
+  Evidence evidence;
+  for (const Event* event : without_repeats(chosen, kMostRepeats)) {
+    add(evidence, *event);
+    if (is_any<TrimSet>(event->what)) {
       evidence.moved_last = evidence.anything;
-    } else if (is_any<ShiftSet>(event.what) && event.line > from) {
-      add(evidence, event);
+    } else {
       evidence.anything = true;
       evidence.moved_last = false;
     }
   }
-  keep_last_repeats<ShiftSet>(evidence.events, last_moves);
   return evidence;
 }
 
@@ -244,59 +224,51 @@ Evidence span_evidence(const SiteState& state) {
         record::field(fields, "name") == "span" && record::field(fields, "when") == "left";
     if (span) from = std::max(from, i);
   }
-  Evidence evidence;
+  std::vector<const Event*> chosen;
   for (const Event& event : state.events) {
-    if (!is_any<LoadSet>(event.what) || event.line <= from) continue;
-    add(evidence, event);
-    evidence.anything = true;
+    if (is_any<LoadSet>(event.what) && event.line > from) chosen.push_back(&event);
   }
+  Evidence evidence;
+  for (const Event* event : without_repeats(chosen, kMostRepeats)) add(evidence, *event);
+  evidence.anything = !evidence.events.empty();
   evidence.moved_last = !evidence.anything && last_of<LoadSet>(state) >= 0;
-  keep_last_repeats<LoadSet>(evidence.events, 0);
   return evidence;
 }
 
 DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   const int visit = state.service ? state.visit_line : -1;
   const int from = std::max({visit, state.mended_line, state.cell_line});
-  const int turned = last_of<TurnSet>(state);
-  const int trimmed = last_of<TurnSet, TrimSet>(state);
-  const int cells = std::max({from, turned, state.cured_line});
-  const int corners = std::max({from, trimmed, state.cured_line});
-  int turned_before = -1;
-  int trimmed_before = -1;
+  // Grout moves the deck: what cells and corners read before it is of another deck.
+  const int standing = std::max(from, state.cured_line);
+  const int stood = state.cured_line < visit ? state.cured_line : -1;
+  std::vector<const Event*> before;
+  std::vector<const Event*> now;
   for (const Event& event : state.events) {
-    if (event.line >= visit) break;
-    if (is_any<TurnSet>(event.what)) turned_before = trimmed_before = event.line;
-    if (is_any<TrimSet>(event.what)) trimmed_before = event.line;
+    if (is_any<HeightSet, record::ForceSet>(event.what)) continue;
+    const bool of_deck =
+        is_any<ReadingSet, GapSet, TurnSet, ShiftSet, LoadSet, TrimSet>(event.what);
+    const bool was_before = event.line < visit;
+    const int start = was_before ? (of_deck ? stood : -1) : (of_deck ? standing : from);
+    const bool lasting = is_any<MapSet>(event.what) && event.line > state.cell_line;
+    if (event.line > start || lasting) (was_before ? before : now).push_back(&event);
   }
   DiagnosisEvidence evidence;
-  for (const Event& event : state.events) {
-    if (is_any<TurnSet, TrimSet, HeightSet, record::ForceSet>(event.what)) continue;
-    const bool of_cells = is_any<ReadingSet, GapSet>(event.what);
-    const bool of_corners = is_any<ShiftSet, LoadSet>(event.what);
-    const bool was_before = event.line < visit;
-    const int start = was_before ? (of_cells     ? turned_before
-                                    : of_corners ? trimmed_before
-                                                 : -1)
-                                 : (of_cells     ? cells
-                                    : of_corners ? corners
-                                                 : from);
-    const bool lasting = is_any<MapSet>(event.what) && event.line > state.cell_line;
-    if (event.line <= start && !lasting) continue;
-    (was_before ? evidence.what.before : evidence.what.now).push_back(event.what);
-    evidence.lines.push_back(event.line);
+  std::set<int> lines;
+  for (const Event* event : without_repeats(before, kDiagnosisRepeats)) {
+    evidence.what.before.push_back(event->what);
+    lines.insert(event->line);
   }
-  // No-load values read earlier go with the first reading of now.
-  for (Measurement& event : evidence.what.now) {
-    auto* const set = std::get_if<ReadingSet>(&event);
-    if (set == nullptr) continue;
-    std::set<int> lines(evidence.lines.begin(), evidence.lines.end());
-    if (!state.service) carry_no_loads(state, *set, -1, lines);
-    evidence.lines.assign(lines.begin(), lines.end());
-    break;
+  bool first = true;
+  for (const Event* event : without_repeats(now, kDiagnosisRepeats)) {
+    evidence.what.now.push_back(event->what);
+    lines.insert(event->line);
+    // No-load values read earlier go with the first reading of now.
+    auto* const set = std::get_if<ReadingSet>(&evidence.what.now.back());
+    if (set == nullptr || !first) continue;
+    first = false;
+    if (!state.service) carry_no_loads(state, *set, event->line, lines);
   }
-  thin(evidence.what.before);
-  thin(evidence.what.now);
+  evidence.lines.assign(lines.begin(), lines.end());
   evidence.what.context.grouted = state.grouted();
   evidence.what.context.service = state.service;
   evidence.what.context.map_proven = !map_lines(state).empty();

@@ -236,21 +236,8 @@ class Graph {
       return;
     }
     Step& step = add("find_cause", "Find the cause first");
-    Action action;
-    action.step = "find_cause";
-    action.headline = "Find the cause first";
-    action.detail = Detail::diagnosis;
-    if (!found.next.empty()) {
-      const diagnose::Next& next = found.next.front();
-      action.headline = next_headline(next);
-      action.how = {next_sentence(next)};
-      action.cautions = next_cautions(next);
-    }
-    action.how.emplace_back(
-        "When it is mended: job add JOB --tick mended --remark \"what was done\"; then read "
-        "again.");
-    action.then_type = "job add JOB found.csv";
-    open(step, cause_sentence(found), std::move(action), advice_.diagnosis_lines);
+    open(step, cause_sentence(*state_.deck->deck, found),
+         find_cause_action(*state_.deck->deck, found), advice_.diagnosis_lines);
   }
 
   /// Empty when no fault holds this adjustment.
@@ -313,12 +300,13 @@ class Graph {
     action.step = "share";
     action.detail = Detail::share;
     action.then_type = "job add JOB turns.csv";
-    action.headline = view.headline;
     if (view.moves.empty()) {
       action.headline = view.asks.empty()
                             ? "No screw or shim mends this: look where the answer below says"
                             : view.asks.front().sentence;
       action.then_type = "job add JOB found.csv";
+      // A deck that stands there and can't be levelled any more may still be trimmed.
+      can_wait_ = state_.service && view.asks.empty();
     } else {
       action.headline = fmt::format("Move {} stand{}, then read again", view.moves.size(),
                                     view.moves.size() == 1 ? "" : "s");
@@ -392,7 +380,9 @@ class Graph {
       blocked(step, "No load on a deck whose grout does not carry.", state_.loads_on_ungrouted);
       return;
     }
-    const std::string waits = state_.service ? waits_for("share") : waits_for("fix");
+    const std::string waits = !state_.service ? waits_for("fix")
+                              : can_wait_     ? ""
+                                              : waits_for("share");
     const Evidence& evidence = advice_.trim_evidence;
     const std::string hold = held({Adjustment::trims});
     if (evidence.anything && advice_.trim_done() && waits.empty()) {
@@ -406,7 +396,7 @@ class Graph {
     if (!evidence.anything || evidence.moved_last) {
       open(step,
            evidence.moved_last ? "Trims were moved since the last reading." : "No corner was read.",
-           corners_action(evidence.moved_last), evidence.lines);
+           evidence.moved_last ? read_corners_again() : corners_action(false), evidence.lines);
       return;
     }
     if (!advice_.trim.view) {
@@ -420,12 +410,42 @@ class Graph {
     Action action;
     action.step = "trim";
     action.detail = Detail::trim;
-    action.headline = view.headline.empty() ? view.verdict : view.headline;
+    action.headline = trim_headline(view);
     if (view.learn) action.how.push_back(*view.learn);
     for (const report::TrimSettingView& trim : view.trims) action.how.push_back(trim.instruction);
     action.cautions = {load_caution()};
     action.then_type = "job add JOB trims.csv";
     open(step, view.headline + " " + view.verdict, std::move(action), evidence.lines);
+  }
+
+  /// Without the full stop that a verdict ends with.
+  [[nodiscard]] static std::string plain(std::string text) {
+    if (text.ends_with('.')) text.pop_back();
+    return text;
+  }
+
+  [[nodiscard]] static std::string trim_headline(const report::TrimView& view) {
+    if (view.learn) return "Turn the trim of " + view.learn_trim + ", the load staying there";
+    if (!view.trims.empty()) {
+      return fmt::format("Set {} trim{}, then read every place again", view.trims.size(),
+                         view.trims.size() == 1 ? "" : "s");
+    }
+    return plain(view.headline);
+  }
+
+  /// After one trim was turned to learn what it does, the load still stands there.
+  [[nodiscard]] Action read_corners_again() const {
+    Action action = corners_action(true);
+    for (auto event = advice_.trim_evidence.events.rbegin();
+         event != advice_.trim_evidence.events.rend(); ++event) {
+      const auto* const trims = std::get_if<record::TrimSet>(&*event);
+      if (trims == nullptr) continue;
+      const record::TrimMove& move = trims->moves.front();
+      if (trims->moves.size() > 1 || move.place.is_section) break;
+      action.headline = "Read again with the load over " + units::print(move.place.stand);
+      break;
+    }
+    return action;
   }
 
   [[nodiscard]] std::string span_open() const { return waits_for("span"); }
@@ -461,7 +481,7 @@ class Graph {
     Action action;
     action.step = "span";
     action.detail = Detail::span;
-    action.headline = view.headline;
+    action.headline = view.code == "set" ? "Set the span" : plain(view.headline);
     action.how = view.steps;
     action.cautions = {load_caution()};
     action.then_type = "job add JOB --entry setting name=span value=... when=left";
@@ -489,6 +509,7 @@ class Graph {
     for (int i = 0; i < count; ++i) {
       const Step& step = progress_.steps[at(i)];
       if (step.state != StepState::open) continue;
+      if (step.code == "share" && can_wait_) continue;
       const bool hard = step.code == "arrive" || step.code == "find_cause" ||
                         step.code == "share" || step.code == "fix" || step.code == "as_found";
       if (!hard && gone_past(i)) continue;
@@ -511,6 +532,7 @@ class Graph {
   const SiteState& state_;
   const SiteAdvice& advice_;
   bool digital_ = false;
+  bool can_wait_ = false;  // the balance is off, and nothing here can mend it
   Progress progress_;
   std::vector<Action> actions_;
 };

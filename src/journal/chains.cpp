@@ -1,6 +1,7 @@
 #include "journal/chains.h"
 
 #include <algorithm>
+#include <tuple>
 #include <unordered_map>
 
 #include "record/encoding/instant.h"
@@ -29,11 +30,9 @@ using Links = std::vector<const LoadedEntry*>;
 /// One device's entries, by sequence.
 class ChainCheck {
  public:
-  ChainCheck(const std::string& device, Links links, std::vector<Problem>& problems)
-      : device_(device), links_(std::move(links)), problems_(problems) {
-    std::ranges::stable_sort(links_, {},
-                             [](const LoadedEntry* one) { return one->entry.stamp.sequence; });
-    for (const LoadedEntry* one : links_) by_sequence_[one->entry.stamp.sequence].push_back(one);
+  ChainCheck(const std::string& device, const Links& links, std::vector<Problem>& problems)
+      : device_(device), problems_(problems) {
+    for (const LoadedEntry* one : links) by_sequence_[one->entry.stamp.sequence].push_back(one);
   }
 
   void run() {
@@ -123,7 +122,6 @@ class ChainCheck {
   }
 
   const std::string& device_;
-  Links links_;
   std::vector<Problem>& problems_;
   std::map<std::int64_t, Links> by_sequence_;
 };
@@ -230,8 +228,10 @@ std::vector<record::Head> Heads::list() const {
       if (sequence != chain.last && !chain.doubled.contains(sequence)) continue;
       heads.push_back({.device = device, .sequence = sequence, .hash = hash});
     }
-    std::ranges::stable_sort(heads.begin() + static_cast<std::ptrdiff_t>(first), heads.end(), {},
-                             &record::Head::sequence);
+    std::ranges::sort(heads.begin() + static_cast<std::ptrdiff_t>(first), heads.end(),
+                      [](const record::Head& a, const record::Head& b) {
+                        return std::tie(a.sequence, a.hash) < std::tie(b.sequence, b.hash);
+                      });
   }
   return heads;
 }
@@ -261,7 +261,7 @@ std::vector<Problem> problems_of(const std::vector<LoadedEntry>& entries,
     }
   }
   for (const record::Head& head : expected) witnesses.hear(head, "the list given");
-  for (auto& [device, links] : chains) ChainCheck(device, links, problems).run();
+  for (const auto& [device, links] : chains) ChainCheck(device, links, problems).run();
   witnesses.tell(problems);
   return problems;
 }

@@ -78,7 +78,7 @@ class ExportReader {
             R"(an entry that ends with "previous" and "hash", or an attachment)");
       return;
     }
-    const record::ParsedContent content = record::parse_content(row->content);
+    record::ParsedContent content = record::parse_content(row->content);
     if (!content.entry) {
       fault("the entry can not be read: " + content.fault, "the line as it was exported");
       return;

@@ -219,7 +219,8 @@ units::Diagnostics Journal::Store::open() {
     inspect_before_opening();
     database_ = connect();
     units::Diagnostics faults = examine();
-    if (!faults.empty()) return faults;
+    // Without a connection entries are searched for, in the log too.
+    if (!faults.empty() || !database_) return faults;
     bring_back_rescued();
     return {};
   } catch (const SqliteError& error) {
@@ -449,7 +450,8 @@ std::string Journal::Store::bytes_of_file() {
   if (!database_) return read_bytes(path_).value_or(std::string());
   // Through SQLite's own handle, which keeps the locks.
   sqlite3_file* file = nullptr;
-  sqlite3_file_control(database_->get(), "main", SQLITE_FCNTL_FILE_POINTER, &file);
+  sqlite3_file_control(database_->get(), "main", SQLITE_FCNTL_FILE_POINTER,
+                       static_cast<void*>(&file));
   sqlite3_int64 size = 0;
   std::string bytes;
   if (file == nullptr || file->pMethods == nullptr) return bytes;

@@ -22,7 +22,8 @@
 ///       OL where a meter is over its limit: infinity                   -> ElectricSet
 ///   stand,force_N    (every stand)                                     -> ForceSet
 ///   zero_kg | zero_lb | zero (unit in the fields); optional time (2026-11-25T18:30), temp_degC,
-///       rain (yes | no), after (nothing | pass 1-2 | pass 2-1 | rocked | zeroed), note -> ZeroSet
+///       rain (yes | no), after (nothing | pass 1-2 | pass 2-1 | rocked | zeroed), resolution (unit
+///       of the zero), note                                             -> ZeroSet
 ///   look,where,found (look: looks.h; found: yes | no); optional note   -> LookSet
 ///
 /// UTF-8, BOM and CRLF are fine, comma separated, header exact and case-sensitive, columns in any

@@ -112,11 +112,26 @@ class VisitReader : private RowReader {
       reading.zero_kg = zero.mass_kg;
       reading.last_digit_kg = zero.last_digit_kg;
       set.us |= zero.us;
+      read_resolution(row, reading);
       reading.temp_degC = number(row, Column::temp_degC, kTemperature);
       read_moment(row, reading);
       set.readings.push_back(reading);
     }
     return set;
+  }
+
+  /// Where the display counts by more than the last digit typed.
+  void read_resolution(const Row& row, ZeroReading& reading) {
+    if (blank(row, Column::resolution)) return;
+    const Field& field = *find(row, Column::resolution);
+    const MassField step = read_mass(field.text, header().unit_of(Column::zero));
+    if (!step.what.empty()) {
+      fault(field, step.what, step.expected);
+    } else if (step.mass_kg <= 0.0) {
+      fault(field, quote(field.text) + " is no step of a display", "more than 0");
+    } else {
+      reading.last_digit_kg = step.mass_kg;
+    }
   }
 
   void read_moment(const Row& row, ZeroReading& reading) {

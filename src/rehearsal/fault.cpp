@@ -97,8 +97,8 @@ std::string drawn_place(const deck::Deck& deck, FaultAt at, chance::CounterRando
   switch (at) {
     case FaultAt::bearing: {
       const std::vector<int> joints = hinges(deck);
-      const int joint = joints[static_cast<std::size_t>(
-          random.below(static_cast<int>(joints.size())))];
+      const int joint =
+          joints[static_cast<std::size_t>(random.below(static_cast<int>(joints.size())))];
       return print(BearingPlace{.joint = joint, .side = side_of(random.below(2))});
     }
     case FaultAt::end:

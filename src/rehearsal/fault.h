@@ -29,7 +29,7 @@ enum class FaultAt {
   bearing,
   end,
   module,
-  girder,        // of a module, near its middle: "B left"
+  girder,  // of a module, near its middle: "B left"
   stand_or_box,
   turned_stand,  // the stand that the crew turns next
 };

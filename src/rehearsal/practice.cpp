@@ -9,20 +9,20 @@ namespace {
 
 constexpr std::uint64_t kWeatherKey = 0xbf58476d1ce4e5b9ULL;
 constexpr std::uint64_t kDayKey = 0x94d049bb133111ebULL;
-constexpr double kApportionment = 0.7;      // p_LC: OIML R 60-1:2021, where a certificate is silent
-constexpr double kUsualParts = 10000.0;     // E_max / v_min (hand estimate, no source)
-constexpr double kStep_K = 5.0;             // OIML R 60-1:2021, 5.6.1, and R 76-1:2006, 3.9.2.3
-constexpr double kThird = 1.0 / 3.0;        // one standard deviation of a limit (hand estimate)
+constexpr double kApportionment = 0.7;   // p_LC: OIML R 60-1:2021, where a certificate is silent
+constexpr double kUsualParts = 10000.0;  // E_max / v_min (hand estimate, no source)
+constexpr double kStep_K = 5.0;          // OIML R 60-1:2021, 5.6.1, and R 76-1:2006, 3.9.2.3
+constexpr double kThird = 1.0 / 3.0;     // one standard deviation of a limit (hand estimate)
 constexpr double kTenth = 0.1;
-constexpr double kSpan_per_K = 5e-6;        // hand estimate, no source
-constexpr double kInsulation_ohm = 20e9;    // of a sound cell; hand estimate, no source
-constexpr double kGrout_m = 1.6e-3;         // 4 % of 40 mm
-constexpr double kSunWarms_K = 12.0;        // steel above air in the sun (hand estimate)
-constexpr double kSteelTime_h = 1.5;        // and in what time it follows
+constexpr double kSpan_per_K = 5e-6;      // hand estimate, no source
+constexpr double kInsulation_ohm = 20e9;  // of a sound cell; hand estimate, no source
+constexpr double kGrout_m = 1.6e-3;       // 4 % of 40 mm
+constexpr double kSunWarms_K = 12.0;      // steel above air in the sun (hand estimate)
+constexpr double kSteelTime_h = 1.5;      // and in what time it follows
 constexpr double kSoakTime_h = 2.0;
 constexpr double kDryTime_h = 12.0;
 constexpr double kDrySunTime_h = 4.0;
-constexpr double kWarmLift_per_K = 0.02;    // of friction: a growing deck climbs what is packed
+constexpr double kWarmLift_per_K = 0.02;  // of friction: a growing deck climbs what is packed
 constexpr double kLongestStep_h = 0.25;
 
 std::size_t at(int i) {
@@ -103,8 +103,7 @@ void PracticeSite::turn(const record::TurnSet& turns) {
 
 std::string PracticeSite::refuses(const record::TrimSet& trims) const {
   for (const record::TrimMove& move : trims.moves) {
-    const int stand =
-        move.place.is_section ? 2 * move.place.section.value : move.place.stand.value;
+    const int stand = move.place.is_section ? 2 * move.place.section.value : move.place.stand.value;
     if (stand < 0 || stand >= described_.stand_count()) return "there is no such place";
     const TrueTrim& trim = trims_[at(stand)];
     const std::string name = move.place.is_section
@@ -172,8 +171,8 @@ void PracticeSite::elapse(double hours) {
   for (int k = 0; k < 4; ++k) {
     const double limit_N = friction_limit_N(k / 2);
     double& friction_N = friction_N_[at(k)];
-    friction_N = std::clamp(
-        friction_N + kWarmLift_per_K * (steel_degC_ - before_degC) * limit_N, -limit_N, limit_N);
+    friction_N = std::clamp(friction_N + kWarmLift_per_K * (steel_degC_ - before_degC) * limit_N,
+                            -limit_N, limit_N);
   }
 }
 

@@ -5,15 +5,15 @@
 /// Truth    The deck and its screws are a Site's, cells, trims and span those of Corners with the
 ///          same seed. What is wrong is added as physics: contacts that touch, sag or hang
 ///          (true_statics.h), friction at packed ends (a stick of finite stiffness, then Coulomb's
-///          slip; its state is the history of what was done to the deck), cells and box as the whole
-///          circuit with its leaks, opens and bad contacts (true_circuit.h). Nothing here names a
-///          reading by the fault: readings follow.
+///          slip; its state is the history of what was done to the deck), cells and box as the
+///          whole circuit with its leaks, opens and bad contacts (true_circuit.h). Nothing here
+///          names a reading by the fault: readings follow.
 /// Weather  Zero of a cell drifts with the steel's temperature within p_LC v_min per 5 degC
-///          (OIML R 60-1:2021, 5.6.1; p_LC 0.7; v_min from the deck file, else E_max/10000): a third
-///          of that is one standard deviation (hand estimate, no source). Span: 5e-6 per degC, one
-///          standard deviation, well within table 4 of R 60 (hand estimate, no source). Indicator:
-///          a tenth of the limit 1 e per 5 degC (OIML R 76-1:2006, 3.9.2.3; the tenth is a hand
-///          estimate, no source).
+///          (OIML R 60-1:2021, 5.6.1; p_LC 0.7; v_min from the deck file, else E_max/10000): a
+///          third of that is one standard deviation (hand estimate, no source). Span: 5e-6 per
+///          degC, one standard deviation, well within table 4 of R 60 (hand estimate, no source).
+///          Indicator: a tenth of the limit 1 e per 5 degC (OIML R 76-1:2006, 3.9.2.3; the tenth is
+///          a hand estimate, no source).
 /// Seeded   What a site answers depends on deck, spread, seed and what was done and asked before,
 ///          and on nothing else.
 
@@ -62,7 +62,8 @@ class PracticeSite {
   /// @throws std::runtime_error when the deck could not stand with it; the site is unchanged
   /// @return the fault with its places and size filled in
   Fault strike(const Fault& fault);
-  /// Mends what was struck with this code at these places (empty: wherever). False: there was none.
+  /// Mends what was struck with this code at these places (empty: wherever); trims that hid a bind
+  /// go back to where they stood. False: there was none.
   bool mend(const std::string& code, const std::vector<std::string>& places = {});
   [[nodiscard]] std::vector<Fault> faults() const;
 
@@ -132,7 +133,9 @@ class PracticeSite {
   /// The display of the empty deck.
   [[nodiscard]] record::ZeroReading zero(Look look = Look::display);
   /// A loaded vehicle passes, braking on the deck; then the zero.
-  [[nodiscard]] record::ZeroReading pass(bool from_end_1, double load_kg, Look look = Look::display);
+  [[nodiscard]] record::ZeroReading pass(bool from_end_1,
+                                         double load_kg,
+                                         Look look = Look::display);
   /// The empty deck is pushed to and fro; then the zero.
   [[nodiscard]] record::ZeroReading rock(Look look = Look::display);
   /// Ohmmeter, insulation tester (50 V) and millivoltmeter at terminals and box.
@@ -146,8 +149,7 @@ class PracticeSite {
   /// Force on every stand, nothing on the deck but what should not be there. N.
   [[nodiscard]] Eigen::VectorXd true_forces_N() const;
   /// With a load, friction as it is now.
-  [[nodiscard]] Eigen::VectorXd true_forces_N(const record::LoadPlace& place,
-                                              double load_kg) const;
+  [[nodiscard]] Eigen::VectorXd true_forces_N(const record::LoadPlace& place, double load_kg) const;
   /// What a kilogram on a stand adds to the display now. kg/kg.
   [[nodiscard]] Eigen::VectorXd true_gains() const;
   /// Display without noise, rounding and zero; friction as it is now.
@@ -170,9 +172,10 @@ class PracticeSite {
     Fault fault;
     std::optional<Touch> touch;
     std::optional<WornBearing> worn;
-    std::vector<double> draws;        // uniform, for signs and places
-    std::vector<TrueTrim> trims;      // before an earlier technician trimmed it out
+    std::vector<double> draws;    // uniform, for signs and places
+    std::vector<TrueTrim> trims;  // before an earlier technician trimmed it out
     double kg_per_V_per_V = 0.0;
+    double since_h = 0.0;
   };
 
   // practice_faults.cpp
@@ -191,7 +194,6 @@ class PracticeSite {
   [[nodiscard]] TrueCell true_cell(int stand, int terminal) const;
   void add_faults(int stand, TrueCell& cell) const;
   [[nodiscard]] double wetness(const Struck& struck) const;
-  [[nodiscard]] double V_per_V_of(int terminal, double force_N, double bus_V) const;
   [[nodiscard]] Eigen::VectorXd by_terminal(const Eigen::VectorXd& stand_N) const;
   [[nodiscard]] std::vector<double> slots_V_per_V(const Eigen::VectorXd& stand_N) const;
   [[nodiscard]] double raw_kg(const Eigen::VectorXd& stand_N) const;
@@ -206,7 +208,6 @@ class PracticeSite {
   Standing settle(const std::vector<statics::PointLoad>& live);
   [[nodiscard]] Standing still(const std::vector<statics::PointLoad>& live) const;
   [[nodiscard]] double friction_limit_N(int end) const;
-  [[nodiscard]] double display(double kg, double step_kg) const;
   [[nodiscard]] double step_kg(Look look) const;
   double shown_zero_kg(double step_kg);
   double shown_load_kg(const std::vector<statics::PointLoad>& live, double step_kg, bool& small);
@@ -220,7 +221,7 @@ class PracticeSite {
 
   [[nodiscard]] bool is_so(const std::string& code, const std::string& where) const;
   void elapse(double hours);
-  [[nodiscard]] double quiet_factor() const;
+  [[nodiscard]] double noise_factor() const;
   [[nodiscard]] record::ReadingSet read_set(bool with_no_load, bool at_box);
 
   deck::Deck described_;

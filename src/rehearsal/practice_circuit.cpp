@@ -15,10 +15,10 @@ using Eigen::VectorXd;
 constexpr double kReference_degC = 20.0;
 constexpr double kOpen_ohm = 1e11;
 // Hand estimates, no source.
-constexpr double kContact_per_K = 0.01;      // relative, of a corroded contact's resistance
-constexpr double kOtherCapacity = 1.0;       // rated output of a cell of another capacity, relative
+constexpr double kContact_per_K = 0.01;  // relative, of a corroded contact's resistance
+constexpr double kOtherCapacity = 1.0;   // rated output of a cell of another capacity, relative
 constexpr double kLightningLeak_Mohm = 10.0;  // about
-constexpr double kLightningZero = 0.03;      // of rated output
+constexpr double kLightningZero = 0.03;       // of rated output
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
@@ -133,7 +133,8 @@ TrueCircuit PracticeSite::circuit() const {
   for (int t = 0; t < described_.stand_count(); ++t) {
     circuit.cells.push_back(true_cell(cells[at(t)], t));
   }
-  for (const signal::WiredBox& box : wiring.boxes) circuit.link_ohm.push_back(box.link_ohm * copper);
+  for (const signal::WiredBox& box : wiring.boxes)
+    circuit.link_ohm.push_back(box.link_ohm * copper);
   circuit.home_ohm = wiring.home_ohm * copper;
   circuit.sensed = wiring.sensed;
   circuit.supply_V = wiring.supply_V;

@@ -9,11 +9,12 @@ namespace weighwright::rehearsal {
 namespace {
 
 // Hand estimates, no source.
-constexpr double kTouch_N_per_m = 50e6;      // debris under a girder
-constexpr double kMostWorn_m = 30e-3;        // of a bearing's seat
-constexpr double kSoftPier = 0.5;            // stiffness of a stand whose pier sank, relative
-constexpr double kBesideStand_m = 0.5;       // where a bind near a stand touches
-constexpr double kBindFrom = 0.4;            // of that load: from there on it touches
+constexpr double kTouch_N_per_m = 50e6;       // debris under a girder
+constexpr double kMostWorn_m = 30e-3;         // of a bearing's seat
+constexpr double kSoftPier = 0.5;             // stiffness of a stand whose pier sank, relative
+constexpr double kBesideStand_m = 0.5;        // where a bind near a stand touches
+constexpr double kBindFrom = 0.4;             // of that load: from there on it touches
+constexpr double kSinks_per_h = 0.1 / 720.0;  // of its size: a tenth a month
 constexpr int kDraws = 6;
 
 bool same_places(const Fault& fault, const std::vector<std::string>& places) {
@@ -32,6 +33,7 @@ Fault PracticeSite::strike(const Fault& fault) {
   for (int i = 0; i < kDraws; ++i) struck.draws.push_back(random.uniform());
   struck.trims = trims_;
   struck.kg_per_V_per_V = kg_per_V_per_V_;
+  struck.since_h = hours_;
   PracticeSite before = *this;
   try {
     // The same fault again replaces what was there.
@@ -47,8 +49,9 @@ Fault PracticeSite::strike(const Fault& fault) {
         fault.code == "end_packed" && end) {
       // Packed in the heat: at first the end hangs in it.
       const double limit_N = friction_limit_N(*end);
-      friction_N_[static_cast<std::size_t>(2 * *end)] = limit_N * (0.3 + 0.5 * struck.draws[0]);
-      friction_N_[static_cast<std::size_t>(2 * *end + 1)] = limit_N * (0.3 + 0.5 * struck.draws[1]);
+      const std::size_t left = *end == 0 ? 0 : 2;
+      friction_N_.at(left) = limit_N * (0.3 + 0.5 * struck.draws[0]);
+      friction_N_.at(left + 1) = limit_N * (0.3 + 0.5 * struck.draws[1]);
     }
     slip_ends();
     if (fault.code == "rocker_tilted") way_ = struck.draws[0] < 0.5 ? 1 : -1;
@@ -70,15 +73,12 @@ bool PracticeSite::mend(const std::string& code, const std::vector<std::string>&
     trims_ = first->trims;
     kg_per_V_per_V_ = first->kg_per_V_per_V;
   }
-  if (code == "end_packed") {
-    for (int end = 0; end < 2; ++end) {
-      if (!at_place("end_packed", end == 0 ? "end1" : "end2")) continue;
-      friction_N_[static_cast<std::size_t>(2 * end)] = 0.0;
-      friction_N_[static_cast<std::size_t>(2 * end + 1)] = 0.0;
-    }
-  }
   if (code == "shocked") creep_N_.setZero();
   std::erase_if(struck_, mended);
+  for (std::size_t k = 0; k < friction_N_.size(); ++k) {
+    const double limit_N = friction_limit_N(k < 2 ? 0 : 1);
+    friction_N_.at(k) = std::clamp(friction_N_.at(k), -limit_N, limit_N);
+  }
   alter();
   slip_ends();
   return true;
@@ -157,8 +157,8 @@ Touch PracticeSite::bind_at(units::StandIndex stand, double percent) const {
   const double loaded_m = statics_.girder_m(touch, laden(live(over, load_kg, 0, 0)), tops_m());
   const double sinks_m = std::max(empty_m - loaded_m, 1e-6);
   touch.level_m = empty_m - kBindFrom * sinks_m;
-  touch.stiffness_N_per_m = percent / 100.0 * load_kg * described_.site.gravity_m_per_s2 /
-                            ((1.0 - kBindFrom) * sinks_m);
+  touch.stiffness_N_per_m =
+      percent / 100.0 * load_kg * described_.site.gravity_m_per_s2 / ((1.0 - kBindFrom) * sinks_m);
   return touch;
 }
 
@@ -186,7 +186,9 @@ Eigen::VectorXd PracticeSite::tops_m() const {
   Eigen::VectorXd tops = heights_m_;
   for (const Struck& struck : struck_) {
     if (struck.fault.code != "stand_sunk") continue;
-    tops(stand_of(described_, struck.fault.places.front())->value) -= *struck.fault.size * 1e-3;
+    const double grown = 1.0 + kSinks_per_h * (hours_ - struck.since_h);
+    tops(stand_of(described_, struck.fault.places.front())->value) -=
+        grown * *struck.fault.size * 1e-3;
   }
   return tops;
 }

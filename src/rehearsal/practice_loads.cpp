@@ -14,17 +14,19 @@ using record::LoadPlace;
 using record::LoadReading;
 
 // Hand estimates, no source.
-constexpr double kStick = 0.3;                // stiffness of packed dirt against that of a stand
-constexpr double kFriction_per_K = 0.05;      // relative, above 20 degC: the deck grows into it
-constexpr double kLeastFriction = 0.1;        // of its size, in the cold
-constexpr double kCreep = 0.006;              // of the load, of a shocked cell
+constexpr double kStick = 0.3;            // stiffness of packed dirt against that of a stand
+constexpr double kFriction_per_K = 0.05;  // relative, above 20 degC: the deck grows into it
+constexpr double kLeastFriction = 0.1;    // of its size, in the cold
+constexpr double kCreep = 0.006;          // of the load, of a shocked cell
 constexpr double kCreepTime_h = 0.1;
-constexpr double kSwallowed_of_d = 2.0;       // what zero tracking swallows
-constexpr double kPlacement_h = 5.0 / 60.0;   // to put a load down, read, and take it off
+constexpr double kSwallowed_of_d = 2.0;      // what zero tracking swallows
+constexpr double kPlacement_h = 5.0 / 60.0;  // to put a load down, read, and take it off
 constexpr double kPass_h = 4.0 / 60.0;
 constexpr double kLook_h = 2.0 / 60.0;
-constexpr double kDownFrom = 1.5;             // going down starts from so much of the load
+constexpr double kDownFrom = 1.5;  // going down starts from so much of the load
 constexpr double kFine_of_d = 0.1;
+constexpr double kLooseNoise = 3.0;
+constexpr double kSunkNoise = 1.5;
 constexpr int kMostSlips = 60;
 constexpr double kSettled_N = 0.01;
 constexpr std::int64_t kStart_s = 1780300800;  // 2026-06-01T08:00
@@ -55,9 +57,8 @@ Laden PracticeSite::laden(const std::vector<statics::PointLoad>& live) const {
   laden.module_N.assign(deck.modules.size(), 0.0);
   const auto at_stand = [&](int stand, double force_N) {
     const units::StandIndex index{stand};
-    laden.points.push_back(
-        {deck.sections[static_cast<std::size_t>(index.section().value)].at_m,
-         deck.stand_y_m(index), force_N});
+    laden.points.push_back({deck.sections[static_cast<std::size_t>(index.section().value)].at_m,
+                            deck.stand_y_m(index), force_N});
   };
   for (const Struck& struck : struck_) {
     const Fault& fault = struck.fault;
@@ -141,20 +142,17 @@ double PracticeSite::step_kg(Look look) const {
   return look == Look::display ? d : kFine_of_d * d;
 }
 
-double PracticeSite::display(double kg, double step) const {
-  return rounded(kg, step);
-}
-
-double PracticeSite::quiet_factor() const {
-  return has("bolts_loose") ? 3.0 : 1.0;
+/// What is loose rattles.
+double PracticeSite::noise_factor() const {
+  return has("bolts_loose") ? kLooseNoise : has("stand_sunk") ? kSunkNoise : 1.0;
 }
 
 double PracticeSite::shown_zero_kg(double step) {
   const double d = step_kg(Look::display);
   const double raw = raw_kg(settle({}).stand_N);
   if (has("tracking_on")) zero_kg_ = raw;
-  const double noise = spread_.corners.zero_drift_of_d * d * quiet_factor() * day_.normal();
-  const double shown = display(raw - zero_kg_ + noise, step);
+  const double noise = spread_.corners.zero_drift_of_d * d * noise_factor() * day_.normal();
+  const double shown = rounded(raw - zero_kg_ + noise, step);
   return has("tracking_on") ? 0.0 : shown;
 }
 
@@ -173,10 +171,10 @@ double PracticeSite::shown_load_kg(const std::vector<statics::PointLoad>& live,
   }
   const Standing standing = settle(all);
   creep(standing.stand_N, kPlacement_h / 2.0);
-  const double noise = spread_.corners.repeatability_of_d * d * quiet_factor() * day_.normal();
+  const double noise = spread_.corners.repeatability_of_d * d * noise_factor() * day_.normal();
   const double kg = raw_kg(standing.stand_N) - zero_kg_ + noise;
   small = has("tracking_on") && std::abs(kg) <= kSwallowed_of_d * d;
-  return small ? 0.0 : display(kg, step);
+  return small ? 0.0 : rounded(kg, step);
 }
 
 std::string PracticeSite::refuses_load(const LoadPlace& place, double load_kg) const {
@@ -195,8 +193,8 @@ LoadReading PracticeSite::place(const LoadPlace& place, double load_kg, Going go
   if (!no.empty()) throw std::invalid_argument("rehearsal: " + no);
   const double step = step_kg(look);
   const double off_m = spread_.corners.load_place_m;
-  std::vector<statics::PointLoad> load = live(place, load_kg, off_m * day_.normal(),
-                                              off_m * day_.normal());
+  std::vector<statics::PointLoad> load =
+      live(place, load_kg, off_m * day_.normal(), off_m * day_.normal());
   if (!statics_.refuses(laden(load), tops_m()).empty()) load = live(place, load_kg, 0.0, 0.0);
   other_answers_ = day_.uniform() < 0.5;
   LoadReading reading;
@@ -326,8 +324,8 @@ record::ZeroReading PracticeSite::zero(Look look) {
 
 void PracticeSite::press_zero() {
   const double d = step_kg(Look::display);
-  zero_kg_ = raw_kg(settle({}).stand_N) +
-             spread_.corners.zero_set_of_d * d * (2.0 * day_.uniform() - 1.0);
+  zero_kg_ =
+      raw_kg(settle({}).stand_N) + spread_.corners.zero_set_of_d * d * (2.0 * day_.uniform() - 1.0);
 }
 
 record::ZeroReading PracticeSite::pass(bool from_end_1, double load_kg, Look look) {

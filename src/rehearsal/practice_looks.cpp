@@ -2,8 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "rehearsal/practice.h"
 #include "record/looks.h"
+#include "rehearsal/practice.h"
 
 namespace weighwright::rehearsal {
 namespace {
@@ -61,8 +61,8 @@ bool PracticeSite::is_so(const std::string& code, const std::string& where) cons
   if (code == "bearing_gap") {
     const Standing standing = still({});
     for (int b = 0; b < static_cast<int>(standing.bearing_open.size()); ++b) {
-      const std::string name = "joint " + std::to_string(b / 2 + 1) +
-                               (b % 2 == 0 ? " left" : " right");
+      const std::string name =
+          "joint " + std::to_string(b / 2 + 1) + (b % 2 == 0 ? " left" : " right");
       if (name == where) return standing.bearing_open[static_cast<std::size_t>(b)];
     }
   }
@@ -81,8 +81,7 @@ bool PracticeSite::is_so(const std::string& code, const std::string& where) cons
     std::vector<double> effect;
     for (std::size_t t = 0; t < trims_.size(); ++t) {
       const signal::WiredCell& cell = corners_.untrimmed().cells[t];
-      const double source_ohm =
-          trims_[t].kind == "excitation" ? cell.input_ohm : cell.output_ohm;
+      const double source_ohm = trims_[t].kind == "excitation" ? cell.input_ohm : cell.output_ohm;
       effect.push_back(trims_[t].factor / (1.0 + trims_[t].ohm / source_ohm));
     }
     std::sort(effect.begin(), effect.end());

@@ -16,11 +16,11 @@ constexpr double kReading_h = 3.0 / 60.0;  // of one cell
 constexpr double kSurvey_h = 0.5;
 constexpr double kMeter_h = 10.0 / 60.0;
 constexpr double kLook_h = 5.0 / 60.0;
-constexpr double kTest_V = 50.0;             // of an insulation tester that cells bear
-constexpr double kOhmsLimit_ohm = 40e6;      // of a hand multimeter
+constexpr double kTest_V = 50.0;         // of an insulation tester that cells bear
+constexpr double kOhmsLimit_ohm = 40e6;  // of a hand multimeter
 constexpr double kInsulationLimit_ohm = 10e9;
-constexpr double kMapLift_N = 5000.0;        // what lifting or loading one stand moves it by
-constexpr double kMoves = 0.3;               // of that, at the terminal that moved
+constexpr double kMapLift_N = 5000.0;  // what lifting or loading one stand moves it by
+constexpr double kMoves = 0.3;         // of that, at the terminal that moved
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
 std::size_t at(int i) {
@@ -64,7 +64,7 @@ record::ReadingSet PracticeSite::read_set(bool with_no_load, bool at_box) {
     const deck::Cell& cell = described_.stands[at(t)].cell;
     record::StandReading reading;
     reading.stand = units::StandIndex{t};
-    double noise = spread_.corners.deck.noise_V * quiet_factor();
+    double noise = spread_.corners.deck.noise_V * noise_factor();
     double load = 0.0;
     double zero = 0.0;
     double scale = 1e3;
@@ -148,9 +148,8 @@ record::MapSet PracticeSite::map() {
     const VectorXd on = by_terminal(forces_N);
     for (int t = 0; t < described_.stand_count(); ++t) {
       const auto signal = static_cast<std::size_t>(Quantity::signal);
-      list.push_back(has("box_mean")
-                         ? meter_box(all, on)[signal]
-                         : meter_cell(all.cells[at(t)], on(t), bus_V)[signal]);
+      list.push_back(has("box_mean") ? meter_box(all, on)[signal]
+                                     : meter_cell(all.cells[at(t)], on(t), bus_V)[signal]);
     }
     return list;
   };
@@ -167,8 +166,7 @@ record::MapSet PracticeSite::map() {
       }
     }
     const deck::Cell& cell = described_.stands[at(most)].cell;
-    const double expected =
-        kMapLift_N / (cell.capacity_kg * 9.80665) * cell.output_V_per_V * bus_V;
+    const double expected = kMapLift_N / (cell.capacity_kg * 9.80665) * cell.output_V_per_V * bus_V;
     elapse(kReading_h);
     if (std::abs(after[at(most)] - before[at(most)]) < kMoves * expected) continue;
     if (has("box_mean")) continue;  // everything moves alike: nobody can say which
@@ -177,8 +175,7 @@ record::MapSet PracticeSite::map() {
   return set;
 }
 
-record::ElectricSet PracticeSite::meter(const std::vector<units::StandIndex>& terminals,
-                                        bool box) {
+record::ElectricSet PracticeSite::meter(const std::vector<units::StandIndex>& terminals, bool box) {
   if (described_.is_digital()) {
     throw std::invalid_argument("rehearsal: digital cells have no bridge at their terminals");
   }
@@ -211,8 +208,8 @@ record::ElectricSet PracticeSite::meter(const std::vector<units::StandIndex>& te
   record::ElectricSet set;
   set.source = "practice site";
   for (const units::StandIndex terminal : terminals) {
-    set.stands.emplace_back(
-        terminal, filled(meter_cell(all.cells[at(terminal.value)], forces_N(terminal.value), bus_V)));
+    set.stands.emplace_back(terminal, filled(meter_cell(all.cells[at(terminal.value)],
+                                                        forces_N(terminal.value), bus_V)));
     elapse(kMeter_h);
   }
   if (box) {

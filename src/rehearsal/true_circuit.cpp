@@ -35,9 +35,8 @@ FivePole at_bus(const TrueCircuit& circuit, const Eigen::VectorXd& force_N, doub
   std::vector<FivePole> boxes(circuit.link_ohm.size(), FivePole::Zero());
   for (std::size_t c = 0; c < circuit.cells.size(); ++c) {
     const TrueCell& cell = circuit.cells[c];
-    const double strain =
-        cell.bench.zero_V_per_V + cell.fault.zero_shift_V_per_V +
-        load * cell.signal_V_per_V_per_N * force_N(static_cast<Eigen::Index>(c));
+    const double strain = cell.bench.zero_V_per_V + cell.fault.zero_shift_V_per_V +
+                          load * cell.signal_V_per_V_per_N * force_N(static_cast<Eigen::Index>(c));
     boxes[static_cast<std::size_t>(cell.box)] +=
         signal::bench_admittance(cell.bench, cell.fault, strain);
   }
@@ -93,9 +92,8 @@ signal::Readings meter_cell(const TrueCell& cell, double force_N, double bus_V) 
 
 signal::Readings meter_box(const TrueCircuit& circuit, const Eigen::VectorXd& force_N) {
   const TrueReading on = read_circuit(circuit, force_N);
-  signal::Readings readings =
-      signal::pole_readings(at_bus(circuit, force_N, 0.0), at_bus(circuit, force_N, 1.0), on.bus_V,
-                            false, kMeter_ohm);
+  signal::Readings readings = signal::pole_readings(
+      at_bus(circuit, force_N, 0.0), at_bus(circuit, force_N, 1.0), on.bus_V, false, kMeter_ohm);
   readings[static_cast<std::size_t>(signal::Quantity::sense)] =
       circuit.sensed ? on.entry_V : circuit.supply_V;
   return readings;

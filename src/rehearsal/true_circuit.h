@@ -1,7 +1,8 @@
 #pragma once
 /// The whole circuit of a site with whatever is wrong in it, solved as it is.
 ///
-/// Model   Every cell is the bridge of signal/bench_fault.h with its fault, seen from its four cores
+/// Model   Every cell is the bridge of signal/bench_fault.h with its fault, seen from its four
+/// cores
 ///         and its body; the bodies are one node (the deck). Boxes, link and home cables, a bad
 ///         contact in the supply and the indicator's input are added by nodal analysis; the supply
 ///         is ideal. A sensed indicator knows the supply at the first box, before that contact.

@@ -63,10 +63,9 @@ double TrueStatics::off_stands_m(double x_m) const {
     const bool stand = std::any_of(
         deck_.sections.begin(), deck_.sections.end(),
         [&](const deck::Section& section) { return std::abs(section.at_m - x) < kApart_m; });
-    return stand || std::any_of(alterations_.touches.begin(), alterations_.touches.end(),
-                                [&](const Touch& touch) {
-                                  return std::abs(touch.x_m - x) < kApart_m;
-                                });
+    return stand ||
+           std::any_of(alterations_.touches.begin(), alterations_.touches.end(),
+                       [&](const Touch& touch) { return std::abs(touch.x_m - x) < kApart_m; });
   };
   while (taken(x_m)) x_m += 2.0 * kApart_m;
   return x_m;
@@ -115,9 +114,8 @@ deck::Deck TrueStatics::altered_deck() {
                      .touch = t,
                      .section_before = 0});
   }
-  std::stable_sort(pairs.begin(), pairs.end(), [](const Pair& a, const Pair& b) {
-    return a.section.at_m < b.section.at_m;
-  });
+  std::stable_sort(pairs.begin(), pairs.end(),
+                   [](const Pair& a, const Pair& b) { return a.section.at_m < b.section.at_m; });
   const std::vector<deck::Stand> own = deck.stands;
   deck.sections.clear();
   deck.stands.clear();

@@ -1,9 +1,10 @@
 #pragma once
 /// The deck as it really stands: what touches, sags, yields or hangs included.
 ///
-/// Model   The deck of a Site (its own stiffness, places, masses), to which is added: things under a
-///         girder as further contacts (a gap, then a spring: a pair of stands of which the other one
-///         lies so low that nothing ever reaches it), soft stands, softer twist, worn seats of
+/// Model   The deck of a Site (its own stiffness, places, masses), to which is added: things under
+/// a
+///         girder as further contacts (a gap, then a spring: a pair of stands of which the other
+///         one lies so low that nothing ever reaches it), soft stands, softer twist, worn seats of
 ///         bearings (air that must close before the bearing carries). Everything presses only.
 /// Limits  As statics/contact.h: small displacements, no friction (see friction.h).
 
@@ -24,8 +25,8 @@ struct Touch {
   int module = 0;
   double x_m = 0.0;
   units::Side side = units::Side::left;
-  double air_m = 0.0;        // under the girder at dead load, when this came there
-  double level_m = 0.0;      // height of its top
+  double air_m = 0.0;    // under the girder at dead load, when this came there
+  double level_m = 0.0;  // height of its top
   double stiffness_N_per_m = 0.0;
 };
 
@@ -52,8 +53,8 @@ struct Laden {
 /// How the deck stands under a load.
 struct Standing {
   Eigen::VectorXd stand_N;
-  Eigen::VectorXd stand_gap_m;  // air over a stand that carries nothing
-  Eigen::VectorXd top_m;        // height of the deck over every stand
+  Eigen::VectorXd stand_gap_m;    // air over a stand that carries nothing
+  Eigen::VectorXd top_m;          // height of the deck over every stand
   Eigen::VectorXd bearing_gap_m;  // left and right of every joint that has bearings; else 0
   std::vector<bool> bearing_open;
 };

@@ -11,18 +11,32 @@ constexpr int kWidth = 80;
 constexpr std::size_t kMostCauses = 5;
 constexpr std::size_t kMostEvidence = 3;
 constexpr double kWorthATell = 0.01;
+constexpr double kWorthATellIfFine = 0.05;
 constexpr std::size_t kMostAssumed = 4;
+
+/// Causes that can't be told from one told already are named there.
+bool told_before(const DiagnoseView& view, std::size_t index) {
+  for (std::size_t i = 0; i < index; ++i) {
+    if (view.causes[i].alike == view.causes[index].alike) return true;
+  }
+  return false;
+}
 
 std::string causes_text(const DiagnoseView& view) {
   std::string text;
   std::size_t told = 0;
-  for (const FaultView& cause : view.causes) {
-    if (told == kMostCauses || (told > 0 && cause.probability < kWorthATell)) break;
+  const double worth_telling = view.fine ? kWorthATellIfFine : kWorthATell;
+  for (std::size_t c = 0; c < view.causes.size(); ++c) {
+    const FaultView& cause = view.causes[c];
+    if (told == kMostCauses || (told > 0 && cause.probability < worth_telling)) break;
+    if (told_before(view, c)) continue;
     text += wrap(cause.sentence, kWidth, fmt::format("  {}. ", ++told), "     ");
     for (std::size_t i = 0; i < cause.evidence.size() && i < kMostEvidence && told <= 3; ++i) {
       text += wrap(cause.evidence[i].sentence, kWidth, "     - ", "       ");
     }
-    if (!cause.remedy.empty() && told <= 2) text += wrap(cause.remedy, kWidth, "     ", "     ");
+    if (!cause.remedy.empty() && told <= 2 && !view.fine) {
+      text += wrap("If so: " + cause.remedy, kWidth, "     ", "     ");
+    }
   }
   return text.empty() ? "" : "\nWhat it may be\n" + text;
 }

@@ -50,6 +50,7 @@ Json action_json(const ActionView& action) {
           {"how", action.how},
           {"cautions", action.cautions},
           {"then", text_or_null(action.then_type)},
+          {"table", text_or_null(action.table)},
           {"entries", action.entries}};
 }
 

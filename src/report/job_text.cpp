@@ -10,15 +10,15 @@ namespace {
 
 constexpr int kWidth = 80;
 
+/// The last ones by number: "27, 28, 29 and 5 earlier".
 std::string numbers(const std::vector<int>& entries) {
   constexpr std::size_t kMost = 6;
-  std::string text;
   const std::size_t from = entries.size() > kMost ? entries.size() - kMost : 0;
-  if (from > 0) text = fmt::format("{} more, ", from);
+  std::string text;
   for (std::size_t i = from; i < entries.size(); ++i) {
     text += fmt::format("{}{}", i > from ? ", " : "", entries[i]);
   }
-  return text;
+  return from > 0 ? fmt::format("{} and {} earlier", text, from) : text;
 }
 
 std::string because(const std::vector<int>& entries) {

@@ -46,6 +46,7 @@ struct ActionView {
   std::vector<std::string> how;
   std::vector<std::string> cautions;
   std::string then_type;
+  std::string table;         // the moves as a table, as job add and rehearse take it; or empty
   std::vector<int> entries;  // that led to it
 };
 

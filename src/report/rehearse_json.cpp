@@ -51,12 +51,11 @@ std::string print_json(const RehearseView& view) {
 }
 
 std::string print_refusal_json(const units::Diagnostic& fault) {
-  const Json object = {{"faults",
-                        Json::array({{{"file", fault.file},
-                                      {"line", fault.line},
-                                      {"column", fault.column},
-                                      {"what", fault.what},
-                                      {"expected", fault.expected}}})}};
+  const Json object = {{"faults", Json::array({{{"file", fault.file},
+                                                {"line", fault.line},
+                                                {"column", fault.column},
+                                                {"what", fault.what},
+                                                {"expected", fault.expected}}})}};
   return one_line(object);
 }
 

@@ -121,6 +121,8 @@ void print(const char* what, const Tally& tally) {
 
 void flip_everywhere(const Original& original, bool in_log, std::size_t stride, const char* what) {
   Damaged damaged(original);
+  damaged.look(original.file, original.log, 12, "none");
+  EXPECT_EQ(damaged.tally.unharmed, 1);
   const std::string& target = in_log ? original.log : original.file;
   for (std::size_t at = 0; at < target.size(); at += stride) {
     std::string bytes = target;

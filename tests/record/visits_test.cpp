@@ -40,6 +40,14 @@ TEST(Zeros, AreReadWithWeatherAndWhatWentBefore) {
   EXPECT_EQ(*set.readings[1].time_s - *set.readings[0].time_s, 6 * 3600 + 30 * 60 + 10);
 }
 
+TEST(Zeros, TakeTheStepOfTheDisplayWhereItIsGiven) {
+  const ParsedMeasurement parsed = parse("zero_kg,resolution\n20,20\n20,\n");
+  const auto& set = std::get<ZeroSet>(parsed.value.value());
+  EXPECT_EQ(set.readings[0].last_digit_kg, 20.0);
+  EXPECT_EQ(set.readings[1].last_digit_kg, 1.0);
+  EXPECT_NE(first_fault("zero_kg,resolution\n20,0\n"), "");
+}
+
 TEST(Zeros, TakeKilogramsOrPounds) {
   const ParsedMeasurement parsed = parse("zero_lb\n20\n");
   const auto& set = std::get<ZeroSet>(parsed.value.value());

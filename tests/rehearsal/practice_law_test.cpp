@@ -117,8 +117,8 @@ TEST(PracticeLaw, WithoutFaultsReadsLikeSiteAndWeighsLikeCorners) {
     const Corners corners(deck, spread.corners, seed);
     for (int i = 0; i < 8; ++i) {
       // 0.02 ohm of contacts in 775 ohm of supply: 0.3 kg.
-      EXPECT_NEAR(practice.true_indication_kg(over(i), 1e4), corners.true_indication_kg(over(i), 1e4),
-                  0.5);
+      EXPECT_NEAR(practice.true_indication_kg(over(i), 1e4),
+                  corners.true_indication_kg(over(i), 1e4), 0.5);
     }
   }
 }
