@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <fstream>
 #include <istream>
+#include <string_view>
 #include <system_error>
 
 namespace weighwright::cli {
@@ -45,6 +46,16 @@ FileText read_stream(const std::string& path, std::istream& in, std::size_t most
 
 std::string name_of_input(const std::string& path) {
   return path == "-" ? "standard input" : path;
+}
+
+bool is_journal(const std::string& path) {
+  // SQLite database file format, section 1.3: the first 16 bytes.
+  constexpr std::string_view kMagic("SQLite format 3\0", 16);
+  if (path == "-") return false;
+  std::array<char, kMagic.size()> first{};
+  std::ifstream file(path, std::ios::binary);
+  file.read(first.data(), first.size());
+  return file && std::string_view(first.data(), first.size()) == kMagic;
 }
 
 FileText read_file_text(const std::string& path,

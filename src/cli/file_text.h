@@ -25,6 +25,10 @@ struct FileText {
                                       std::istream& standard_in,
                                       std::size_t most_bytes = kLargestInput_bytes);
 
+/// Whether a journal lies there rather than a text (by its first bytes). False when it can't be
+/// read.
+[[nodiscard]] bool is_journal(const std::string& path);
+
 /// How a path is named in messages.
 [[nodiscard]] std::string name_of_input(const std::string& path);
 

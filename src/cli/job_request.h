@@ -7,14 +7,14 @@
 
 namespace weighwright::cli {
 
-enum class JobDo { fresh, add, show, next, undo, verify, merge, export_, import_, backup };
+enum class JobDo { fresh, add, show, next, undo, verify, merge, export_, import_, backup, rescue };
 
 struct JobVerb {
   JobDo what = JobDo::show;
   std::string job;                 // the journal
   std::vector<std::string> files;  // new: the deck; add: tables, photos, name=value of --entry
-  std::string other;               // merge, export, import, backup: the other file; undo: the entry
-  bool service = false;            // new: a deck that stands there
+  std::string other;     // merge, export, import, backup, rescue: the other file; undo: the entry
+  bool service = false;  // new: a deck that stands there
   std::vector<std::string> ticks;
   std::vector<std::string> unticks;
   std::vector<std::string> notes;

@@ -195,6 +195,8 @@ int run_job(const JobVerb& verb, Streams streams) {
       return answer(job::job_import(verb.job, verb.other), verb.json, streams);
     case JobDo::backup:
       return answer(job::job_backup(verb.job, verb.other), verb.json, streams);
+    case JobDo::rescue:
+      return answer(job::job_rescue(verb.job, verb.other), verb.json, streams);
   }
   return kWrongInput;
 }

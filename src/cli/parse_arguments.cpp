@@ -65,6 +65,7 @@ temp_degC, rain and after, look,where,found, gaps, a map, trims as found, resist
 Examples:
   weighwright diagnose deck.toml cells.csv                       a new deck
   weighwright diagnose deck.toml cells.csv corners.csv zero.csv --before left.csv --before zero0.csv
+  weighwright diagnose site.job                                  the present visit, against earlier ones
 
 Exit code: 0 nothing speaks of a fault, 1 a fault is likely or it is open, 2 an input is wrong.)";
 
@@ -131,9 +132,8 @@ void add_signal(CLI::App& app, SignalVerb& filled) {
 void add_diagnose(CLI::App& app, DiagnoseVerb& filled) {
   CLI::App* diagnose =
       app.add_subcommand("diagnose", "what may be wrong, and what to measure next to find out");
-  diagnose->add_option("DECK", filled.deck, "deck file")->required();
-  diagnose->add_option("FILE", filled.files, "what was measured and looked for, in order")
-      ->required();
+  diagnose->add_option("DECK", filled.deck, "deck file, or a journal alone")->required();
+  diagnose->add_option("FILE", filled.files, "what was measured and looked for, in order");
   diagnose
       ->add_option("--before", filled.before,
                    "what was measured at an earlier visit, when all was right; as often as wanted")

@@ -33,7 +33,8 @@ constexpr const char* kJobFooter =
   job verify site.job                   is every entry as it was recorded?
   job merge site.job other.job          two copies that were worked on apart
   job export site.job site.jsonl        everything as open JSON Lines; job import makes a journal of it
-  job backup site.job copy.job          never copy a journal that is in use with other means)";
+  job backup site.job copy.job          never copy a journal that is in use with other means
+  job rescue site.job new.job           what is intact in a damaged one)";
 
 void common(CLI::App* app, JobVerb& filled, JobDo what) {
   app->add_option("JOB", filled.job, "the journal")->required();
@@ -106,6 +107,11 @@ void add_keeping(CLI::App* job, JobVerb& filled) {
   CLI::App* backup = job->add_subcommand("backup", "a whole copy, opened and compared");
   common(backup, filled, JobDo::backup);
   backup->add_option("FILE", filled.other, "new file")->required();
+
+  CLI::App* rescue =
+      job->add_subcommand("rescue", "what is intact in a damaged journal, to a new one");
+  common(rescue, filled, JobDo::rescue);
+  rescue->add_option("FILE", filled.other, "new file")->required();
 }
 
 }  // namespace

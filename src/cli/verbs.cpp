@@ -11,6 +11,7 @@
 #include "cli/rehearse_verb.h"
 #include "job/check_case.h"
 #include "job/diagnose_case.h"
+#include "job/job_case.h"
 #include "job/level_case.h"
 #include "job/placements_case.h"
 #include "job/predict_case.h"
@@ -210,7 +211,27 @@ int run_verb(const JobVerb& verb, Streams streams) {
   return run_job(verb, streams);
 }
 
+/// A journal holds its deck, and knows what was before.
+int run_job_diagnosis(const DiagnoseVerb& verb, Streams streams) {
+  if (!verb.files.empty() || !verb.before.empty()) {
+    return wrong_input({file_fault("command line", "a journal is diagnosed as it is",
+                                   "no FILE with it: job add " + verb.deck + " FILE first")},
+                       verb.json, streams);
+  }
+  const auto answer = job::job_diagnose(verb.deck);
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return answer.view->fine ? kDone : kNo;
+}
+
 int run_verb(const DiagnoseVerb& verb, Streams streams) {
+  if (is_journal(verb.deck)) return run_job_diagnosis(verb, streams);
+  if (verb.files.empty()) {
+    return wrong_input(
+        {file_fault("command line", "there is no FILE with what was measured",
+                    "tables as share, trim and signal take them; or a journal alone")},
+        verb.json, streams);
+  }
   std::vector<std::string> all = verb.files;
   all.insert(all.end(), verb.before.begin(), verb.before.end());
   auto inputs = read_all(verb.deck, all, verb.json, streams);

@@ -223,7 +223,7 @@ std::vector<FaultKind> make_catalogue() {
   add({.code = "people_on_deck",
        .met_in_service = 0.02,
        .met_when_new = 0.012,
-       .holds = level,
+       .holds = all,
        .signs = {{"people_on_deck", 0.95}},
        .leave = {"screws"}});
   add({.code = "tracking_on",

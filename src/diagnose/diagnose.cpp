@@ -22,6 +22,7 @@ constexpr double kAlikeRow = 2.0;  // standard deviations, of any one row
 // A fault holds adjustments back when what was measured speaks for it at all and its kind is this
 // probable: on the safe side, for a hold costs a look and a wrong turn costs the day.
 constexpr double kHolds = 0.10;
+constexpr double kHoldsLost = 0.02;
 constexpr double kSpeaksForIt = 0.7;    // nat, against a sound deck
 constexpr double kNotMuchWorse = 1.5;   // nat, than the best innocent explanation
 constexpr double kHoldsInnocent = 0.5;  // share before trims, trims before span
@@ -188,7 +189,18 @@ class Teller {
   [[nodiscard]] bool is_raised(const Weighted& one) const {
     if (mends(one) || one.log_evidence() - log_sound() < kSpeaksForIt) return false;
     if (one.suspect.kind->innocent) return one.probability > kHoldsInnocent;
+    if (level_lost() && one.suspect.kind->mends_by_sharing) return true;
     return one.log_evidence() - weighing_.log_innocent > -kNotMuchWorse;
+  }
+
+  /// The dead load is no longer shared, on stands that are fixed: something gave way, or they were
+  /// fixed so. Pier and bearing are looked at before anything is shimmed.
+  [[nodiscard]] bool level_lost() const {
+    return context_.grouted && std::any_of(weighing_.suspects.begin(), weighing_.suspects.end(),
+                                           [](const Weighted& one) {
+                                             return one.suspect.kind->code == "out_of_level" &&
+                                                    one.probability > kHoldsInnocent;
+                                           });
   }
 
   [[nodiscard]] double log_sound() const {
@@ -208,7 +220,8 @@ class Teller {
         if (!is_raised(one) || std::find(holds.begin(), holds.end(), kind) == holds.end()) continue;
         chance += one.probability;
       }
-      if (chance > kHolds || !diagnosis_.explained) diagnosis_.do_not_adjust.push_back(kind);
+      const double limit = level_lost() && (kind == screws || kind == shims) ? kHoldsLost : kHolds;
+      if (chance > limit || !diagnosis_.explained) diagnosis_.do_not_adjust.push_back(kind);
       most = std::max(most, chance);
     }
     hold_wild();

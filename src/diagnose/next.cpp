@@ -3,6 +3,7 @@
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
 #include <string_view>
 #include <utility>
@@ -65,7 +66,18 @@ class Chooser {
   }
 
   std::vector<Next> choose() {
-    if (pool_.size() < 2) return {};
+    if (pool_.empty()) return {};
+    if (pool_.size() < 2) {
+      // Kept as the other side of what is read again.
+      for (const Weighted& one : weighing_.suspects) {
+        if (&one != pool_.front()) {
+          pool_.push_back(&one);
+          weight_.push_back(one.probability);
+          break;
+        }
+      }
+      if (pool_.size() < 2) return {};
+    }
     add_looks();
     add_meters();
     add_map();
@@ -78,12 +90,39 @@ class Chooser {
     }
     std::stable_sort(list.begin(), list.end(),
                      [](const Next& a, const Next& b) { return worth(a) > worth(b); });
+    if (const auto again = read_again()) list.insert(list.begin(), *again);
     if (list.size() > kMostNext) list.resize(kMostNext);
     return list;
   }
 
  private:
   static double worth(const Next& next) { return next.gain / (kStartMinutes + next.minutes); }
+
+  /// The reading that only a slip explains under the leading cause: before all else, that again.
+  [[nodiscard]] std::optional<Next> read_again() const {
+    const Weighted& top = *pool_.front();
+    const Index wild = top.weighed.wild;
+    if (wild < 0) return std::nullopt;
+    const Row& row = weighing_.rows.list[static_cast<std::size_t>(wild)];
+    if (!row.now || row.kind != Row::Kind::load || row.unknown >= 0) return std::nullopt;
+    Next next;
+    next.kind = row.going == record::Going::down ? Next::Kind::up_down : Next::Kind::load_at;
+    next.code = next.kind == Next::Kind::up_down ? "up_down" : "load_at";
+    next.where = row.place;
+    next.load_kg = row.load_kg;
+    next.first = top.suspect.kind->code;
+    next.first_where = top.suspect.where;
+    next.second = pool_[1]->suspect.kind->code;
+    next.second_where = pool_[1]->suspect.where;
+    const LeftOut left = weighing_.model.leave_out(top.prediction());
+    next.if_first = left.mean(wild);
+    next.if_second = row.value_kg;
+    next.unit = "kg";
+    next.separation = std::abs(next.if_first - next.if_second) / left.sd(wild);
+    next.gain = std::log(2.0);  // a slip or none: at most one bit
+    next.minutes = 12.0;
+    return next;
+  }
 
   // ---- yes or no
 
@@ -328,7 +367,7 @@ class Chooser {
         const double end = start + deck_.modules[static_cast<std::size_t>(suspect.module)].length_m;
         for (int s = 0; s + 1 < sections; ++s) {
           const double middle = (deck_.sections[static_cast<std::size_t>(s)].at_m +
-                                 deck_.sections[static_cast<std::size_t>(s + 1)].at_m) /
+                                 deck_.sections[static_cast<std::size_t>(s) + 1].at_m) /
                                 2.0;
           if (middle > start && middle < end) spans.insert(s);
         }

@@ -49,6 +49,7 @@ constexpr double kTurnMean = 0.85;    // some of it goes into contacts that hang
 constexpr double kWildCell = 0.2;     // of capacity
 constexpr double kWildLoad = 0.1;
 constexpr double kWild_of_d = 20.0;
+constexpr double kSameAgain = 5.0;  // of its noise
 constexpr double kFarZero_of_d = 10.0;
 constexpr double kPossibleOverRated = 1.5;
 constexpr std::size_t kMostZeros = 60;
@@ -276,7 +277,7 @@ class Gatherer {
       row.state = state;
       row.value_kg = sum.total / sum.count;
       row.noise_kg = std::max(std::sqrt(sum.variance) / sum.count, 1e-6 * cell.capacity_kg);
-      row.wild_kg = kWildCell * cell.capacity_kg;
+      row.wild_kg = sum.count > 1 ? row.noise_kg : kWildCell * cell.capacity_kg;
       row.what = "cell " + units::print(units::StandIndex{stand}) + (no_load ? ", no load" : "");
       row.file = sum.file;
       row.line = sum.line;
@@ -392,6 +393,9 @@ class Gatherer {
       if (found != known.end()) {
         Row& row = rows_.list[found->second.first];
         const int count = ++found->second.second;
+        // A slip of the pen does not come twice.
+        const bool again = std::abs(one.indication_kg - row.value_kg) < kSameAgain * row.noise_kg;
+        if (again) row.wild_kg = row.noise_kg;
         row.value_kg += (one.indication_kg - row.value_kg) / count;
         row.noise_kg *= std::sqrt((count - 1.0) / count);
         write_zero_change(one, row);

@@ -590,6 +590,10 @@ class Writer {
               return -std::max(0.0, row.load_kg * girder.sags(row) - from_sag * usual);
             }),
             6.0 * kTrimmedOut);
+        // Whoever did it set the span after.
+        add(prediction,
+            column([](const Row& row) { return row.kind == Kind::load ? row.load_kg : 0.0; }),
+            0.2 * kTrimmedOut);
         signature_.variants.push_back(std::move(prediction));
       }
     }

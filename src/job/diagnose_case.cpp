@@ -36,7 +36,7 @@ std::string source_of(const Spoke& spoke) {
 std::string what_of(const Spoke& spoke) {
   constexpr std::string_view kLook = "look: ";
   if (!spoke.what.starts_with(kLook)) return spoke.what;
-  const std::string rest = spoke.what.substr(kLook.size());
+  std::string rest = spoke.what.substr(kLook.size());
   const std::size_t at = rest.find(" at ");
   const record::LookRule* const rule = record::find_look(rest.substr(0, at));
   if (rule == nullptr) return rest;

@@ -81,13 +81,11 @@ struct JobAddRequest {
 [[nodiscard]] JobAnswer<report::RecordedView> job_backup(const std::string& path,
                                                          const std::string& to);
 
-/// Events of a journal for verbs that take files: its deck, and what was measured.
-struct JobEvents {
-  std::optional<InputFile> deck;
-  std::vector<InputFile> tables;  // of the present visit
-  std::vector<InputFile> before;  // of earlier ones
-  units::Diagnostics faults;
-};
-[[nodiscard]] JobEvents job_events(const std::string& path);
+/// Every intact entry of a damaged journal to a new one; what could not be brought over is told.
+[[nodiscard]] JobAnswer<report::RecordedView> job_rescue(const std::string& path,
+                                                         const std::string& to);
+
+/// What `diagnose` says of the present visit.
+[[nodiscard]] JobAnswer<report::DiagnoseView> job_diagnose(const std::string& path);
 
 }  // namespace weighwright::job

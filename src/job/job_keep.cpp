@@ -10,6 +10,7 @@
 #include "journal/export_heads.h"
 #include "journal/journal.h"
 #include "journal/merge.h"
+#include "journal/salvage.h"
 
 namespace weighwright::job {
 namespace {
@@ -185,6 +186,20 @@ JobAnswer<report::RecordedView> job_backup(const std::string& path, const std::s
   if (!faults.empty()) return refused(std::move(faults));
   return {.view = view_of(*opened.journal, to + " written, opened and compared: a whole copy."),
           .faults = {}};
+}
+
+JobAnswer<report::RecordedView> job_rescue(const std::string& path, const std::string& to) {
+  const journal::Rescued rescued = journal::rescue(path, to);
+  if (!rescued.faults.empty()) return refused(rescued.faults);
+  Opened opened = Journal::open(to, Access::read);
+  if (!opened.journal) return refused(std::move(opened.faults));
+  report::RecordedView view =
+      view_of(*opened.journal, fmt::format("{} intact entr{} brought over to {}.", rescued.entries,
+                                           rescued.entries == 1 ? "y" : "ies", to));
+  for (const journal::Problem& problem : rescued.lost) {
+    view.warnings.push_back("Not brought over: " + problem.what);
+  }
+  return {.view = std::move(view), .faults = {}};
 }
 
 }  // namespace weighwright::job

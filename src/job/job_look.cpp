@@ -137,30 +137,37 @@ JobAnswer<report::JobView> job_look(const std::string& path) {
     view.damage.push_back(fmt::format("entry {}: {}", i + 1, line.problem));
   }
   for (const journal::Problem& remark : opened.journal->remarks()) {
-    view.damage.push_back(remark.what);
+    (remark.breaks ? view.damage : view.warnings).push_back(remark.what);
   }
   view.whole = view.damage.empty();
   return {.view = std::move(view), .faults = {}};
 }
 
-JobEvents job_events(const std::string& path) {
-  JobEvents events;
+JobAnswer<report::DiagnoseView> job_diagnose(const std::string& path) {
   journal::Opened opened = journal::Journal::open(path, journal::Access::read);
-  if (!opened.journal) {
-    events.faults = std::move(opened.faults);
-    return events;
-  }
+  if (!opened.journal) return {.view = {}, .faults = std::move(opened.faults)};
   const SiteState state = site_state_of(kept_entries(*opened.journal));
-  const int visit = state.service ? state.visit_line : -1;
-  for (int i = 0; i < static_cast<int>(state.history.lines.size()); ++i) {
-    if (!state.history.counts(i)) continue;
-    const record::Draft& words = state.history.words(i);
-    const InputFile file{.name = source_name(i + 1, record::field(words.fields, "file")),
-                         .text = std::string(record::field(words.fields, "text"))};
-    if (words.kind == "deck") events.deck = file;
-    if (words.kind == "measurement") (i < visit ? events.before : events.tables).push_back(file);
+  if (!state.deck) {
+    return {.view = {},
+            .faults = {{.file = path,
+                        .line = 0,
+                        .column = 0,
+                        .what = "no deck that can be read is described in it",
+                        .expected = "a deck file: job add " + path + " deck.toml"}}};
   }
-  return events;
+  const SiteAdvice advice = advise_site(state);
+  if (!advice.diagnosis) {
+    units::Diagnostics faults = advice.diagnosis_faults;
+    if (faults.empty()) {
+      faults.push_back({.file = path,
+                        .line = 0,
+                        .column = 0,
+                        .what = "nothing was measured at this visit",
+                        .expected = "what job next asks for"});
+    }
+    return {.view = {}, .faults = std::move(faults)};
+  }
+  return {.view = view_of(*state.deck->deck, advice.diagnosed, *advice.diagnosis), .faults = {}};
 }
 
 }  // namespace weighwright::job

@@ -154,6 +154,15 @@ bool is_lasting(const TrimSet& set) {
                      [](const record::TrimMove& move) { return !move.turns; });
 }
 
+/// The last change of how the deck stood before a visit.
+int standing_before(const SiteState& state, int visit) {
+  int line = state.cured_line < visit ? state.cured_line : -1;
+  for (const Event& event : state.events) {
+    if (event.line < visit && is_any<TurnSet>(event.what)) line = std::max(line, event.line);
+  }
+  return line;
+}
+
 }  // namespace
 
 std::vector<int> map_lines(const SiteState& state) {
@@ -238,15 +247,15 @@ Evidence span_evidence(const SiteState& state) {
 DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   const int visit = state.service ? state.visit_line : -1;
   const int from = std::max({visit, state.mended_line, state.cell_line});
-  // Grout moves the deck: what cells and corners read before it is of another deck.
-  const int standing = std::max(from, state.cured_line);
-  const int stood = state.cured_line < visit ? state.cured_line : -1;
+  // Grout and turned screws move the deck: what was read before them is of another deck. How a deck
+  // takes its turns is judged by share.
+  const int standing = std::max({from, state.cured_line, last_of<TurnSet>(state)});
+  const int stood = standing_before(state, visit);
   std::vector<const Event*> before;
   std::vector<const Event*> now;
   for (const Event& event : state.events) {
-    if (is_any<HeightSet, record::ForceSet>(event.what)) continue;
-    const bool of_deck =
-        is_any<ReadingSet, GapSet, TurnSet, ShiftSet, LoadSet, TrimSet>(event.what);
+    if (is_any<HeightSet, record::ForceSet, TurnSet>(event.what)) continue;
+    const bool of_deck = is_any<ReadingSet, GapSet, ShiftSet, LoadSet, TrimSet>(event.what);
     const bool was_before = event.line < visit;
     const int start = was_before ? (of_deck ? stood : -1) : (of_deck ? standing : from);
     const bool lasting = is_any<MapSet>(event.what) && event.line > state.cell_line;

@@ -30,11 +30,17 @@ units::Diagnostics Journal::backup(const std::string& path) {
   if (auto fault = fault_of_new(path)) return {*fault};
   const Verification own = verify();
   NewFile file(path);
-  store_->ask([&](Database& database) {
-    Database copy(file.temporary(), SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
-    copy.run("PRAGMA synchronous = FULL");
-    copy_pages(database, copy);
-  });
+  try {
+    store_->ask([&](Database& database) {
+      Database copy(file.temporary(), SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+      copy.run("PRAGMA synchronous = FULL");
+      copy_pages(database, copy);
+    });
+  } catch (const StorageFailure& failure) {
+    units::Diagnostic told = failure.diagnostic();
+    told.what = "while it was copied to " + path + ": " + told.what;
+    throw StorageFailure(told);
+  }
   if (auto fault = file.publish()) return {*fault};
   Opened again = Journal::open(path, Access::read);
   if (!again.journal) return again.faults;

@@ -215,6 +215,7 @@ units::Diagnostics Journal::Store::open() {
     return {{.file = path_, .what = "there is no such file", .expected = "the name of a journal"}};
   }
   if (!S_ISREG(status.st_mode)) return {no_journal(path_)};
+  remarks_.clear();
   try {
     inspect_before_opening();
     database_ = connect();
@@ -244,6 +245,7 @@ units::Diagnostics Journal::Store::examine() {
                      std::to_string(kSchemaVersion) + ")",
              .expected = "a newer version of the program; the file was not touched"}};
   }
+  version_ = version;
   if (access_ == Access::read) return {};
   if (sqlite3_db_readonly(database_->get(), "main") == 1) {
     throw StorageFailure({.file = path_,
@@ -257,6 +259,7 @@ units::Diagnostics Journal::Store::examine() {
                           .expected = "a disk on which SQLite can keep a write-ahead log"});
   }
   migrate(*database_);
+  version_ = kSchemaVersion;
   return {};
 }
 
@@ -366,7 +369,6 @@ Outcome Journal::Store::look_again(const std::vector<HashBytes>& hashes) {
   // After an error of the disk at COMMIT nobody knows what is on it until it was opened again.
   database_.reset();
   state_ = {};
-  remarks_.clear();
   try {
     const units::Diagnostics faults = open();
     if (!faults.empty() || !database_) return Outcome::unknown;
@@ -401,8 +403,8 @@ const Journal::Store::State& Journal::Store::state(Database& database) {
   return state_;
 }
 
-bool Journal::Store::has_attachments() {
-  return database_ && schema_version(*database_) >= kVersionWithAttachments;
+bool Journal::Store::has_attachments() const {
+  return !salvaged_ && version_ >= kVersionWithAttachments;
 }
 
 void Journal::Store::read_all(std::vector<LoadedEntry>& entries, bool with_content) {

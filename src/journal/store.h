@@ -51,7 +51,8 @@ class Journal::Store {
   };
   [[nodiscard]] const State& state(Database& database);
 
-  [[nodiscard]] bool has_attachments();
+  /// As found when it was opened.
+  [[nodiscard]] bool has_attachments() const;
   [[nodiscard]] const std::string& path() const { return path_; }
   [[nodiscard]] Access access() const { return access_; }
   [[nodiscard]] const std::vector<Problem>& remarks() const { return remarks_; }
@@ -78,6 +79,7 @@ class Journal::Store {
   std::unique_ptr<Database> database_;
   State state_;
   LogState log_;
+  std::int64_t version_ = 0;  // of the schema
   std::vector<Problem> remarks_;
   bool salvaged_ = false;  // there is no connection: entries are searched for
   std::string why_salvaged_;

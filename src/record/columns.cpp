@@ -143,11 +143,9 @@ std::vector<KnownColumn> known_columns(FileKind kind) {
       known = {{"stand", Column::stand}, {"force_N", Column::force_N}, {"note", Column::ignored}};
       break;
     case FileKind::zeros:
-      known = {{"time", Column::time},
-               {"temp_degC", Column::temp_degC},
-               {"rain", Column::rain},
-               {"after", Column::after},
-               {"note", Column::ignored}};
+      known = {
+          {"time", Column::time},   {"temp_degC", Column::temp_degC},   {"rain", Column::rain},
+          {"after", Column::after}, {"resolution", Column::resolution}, {"note", Column::ignored}};
       append(known, kZeros);
       return known;  // time and temperature are data here
     case FileKind::looks:

@@ -195,6 +195,17 @@ class Keeping(JobCliTest):
         self.assertIn("damaged", shown["entries"][2]["fate"])
         self.assertIsNone(shown["entries"][1]["fate"], "the others still count")
 
+    def test_intact_entries_are_rescued_from_a_damaged_file(self):
+        self.ok("job", "add", self.job, "--note", "kept", "--note", "spoiled")
+        data = bytearray(self.job.read_bytes())
+        at = data.index(b"spoiled")
+        data[at:at + 4] = b"    "
+        self.job.write_bytes(data)
+        rescued = self.folder / "rescued.job"
+        self.assertIn("Not brought over", self.ok("job", "rescue", self.job, rescued))
+        self.assertEqual(self.show(rescued)["entry_count"], 3)
+        self.assertIn("kept", self.ok("job", "show", rescued))
+
     def test_lost_entry_is_found(self):
         self.ok("job", "add", self.job, "--note", "one", "--note", "two")
         self.sql("delete from entries where sequence = 3")

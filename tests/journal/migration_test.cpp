@@ -82,7 +82,8 @@ TEST(Migration, CutOffAtAnyWriteLosesNothing) {
       });
       try {
         (void)Journal::open(path, Access::write);
-      } catch (const StorageFailure&) {
+      } catch (const StorageFailure& failure) {
+        EXPECT_FALSE(failure.diagnostic().what.empty());
       }
     }
     const std::int64_t version = schema_of(path);
