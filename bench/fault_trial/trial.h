@@ -42,9 +42,9 @@ struct FaultTrial {
   bool hold_after = false;
   bool harmful = false;  // after the standard visit
   bool harmful_after = false;
-  bool changes = false;  // the fault changes a reading that an adjustment would answer to
-  int alike = 0;         // causes in the struck fault's class
-  double milliseconds = 0.0;
+  bool changes = false;       // the fault changes a reading that an adjustment would answer to
+  int alike = 0;              // causes in the struck fault's class
+  double milliseconds = 0.0;  // of the processor, for one diagnosis
   diagnose::Diagnosis visit;
   diagnose::Diagnosis after;
 };

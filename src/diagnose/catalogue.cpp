@@ -98,7 +98,7 @@ std::vector<FaultKind> make_catalogue() {
        .met_in_service = 0.03,
        .met_when_new = 0.002,
        .holds = weighing,
-       .signs = {{"trims_apart", 0.9}, {"deck_touches", 0.3}},
+       .signs = {{"trims_apart", 0.9}, {"deck_touches", 0.9}},
        .leave = {"trims", "span"}});
   // ---- cells, leads, box
   add({.code = "moisture",
@@ -266,6 +266,10 @@ std::vector<Suspect> places_of(const FaultKind& kind,
       for (int i = 0; i < stands; ++i) {
         one.where = stand_name(i);
         one.stands = {i};
+        // What was trimmed out touches under the module that rests there.
+        if (kind.code == "trimmed_out") {
+          one.mark = deck.modules[at(deck.sections[at(i / 2)].module.value)].mark;
+        }
         list.push_back(one);
       }
       if (kind.at == At::stand_or_box) {
@@ -309,7 +313,7 @@ std::vector<Suspect> places_of(const FaultKind& kind,
         one.module = m;
         for (int side = kind.at == At::girder ? 0 : 1; side < 2; ++side) {
           one.side = kind.at == At::girder ? side : -1;
-          one.where = deck.modules[at(m)].mark;
+          one.where = one.mark = deck.modules[at(m)].mark;
           if (kind.at == At::girder) one.where += side == 0 ? " left" : " right";
           list.push_back(one);
         }
@@ -373,8 +377,8 @@ std::vector<std::string> places_to_look(const Suspect& suspect, std::string_view
     case LookAt::whole:
       return {""};
     case LookAt::module:
-      if (suspect.module < 0 || suspect.where.empty()) return {};
-      return {suspect.where.substr(0, suspect.where.find(' '))};
+      if (suspect.mark.empty()) return {};
+      return {suspect.mark};
     case LookAt::stand:
     case LookAt::stand_or_box: {
       if (suspect.box) return {"box"};
@@ -402,7 +406,6 @@ double chance_of_look(const Suspect& suspect, std::string_view look, std::string
   if (look == "bearing_gap" && suspect.kind->code == "stand_sunk") return 0.2;
   if (look == "plate_moves" && suspect.kind->code == "bearing_hangs") return 0.25;
   if (look == "wet" && suspect.kind->code == "lightning") return 0.1;
-  if (look == "deck_touches" && suspect.kind->code == "trimmed_out") return 0.15;
   if (look == "follows_cell" && suspect.kind->code == "lightning") return 0.4;
   return kFalseAlarm;
 }

@@ -52,7 +52,8 @@ struct Suspect {
   int joint = -1;
   int end = -1;  // 0: end 1
   int module = -1;
-  int side = -1;  // 0: left; -1: none
+  int side = -1;     // 0: left; -1: none
+  std::string mark;  // of the module where something is to be looked for; empty: none
   double prior = 0.0;
 };
 

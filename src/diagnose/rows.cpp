@@ -356,6 +356,10 @@ class Gatherer {
     }
     if (!shifts.empty()) write_loads(shifts, epoch);
     rows_.epochs = epoch_ + 1;
+    rows_.trims_moved.resize(at(rows_.epochs), false);
+    for (int inside = epoch_at_start_ + 1; inside <= epoch_; ++inside) {
+      rows_.trims_moved[at(inside)] = true;
+    }
   }
 
   /// A zero far off is evidence, no slip: the loads are told from it. What it was is in the zeros.
@@ -627,16 +631,8 @@ void open_loads(const Scene& scene, const Rows& rows, Columns& columns) {
   };
   span(spanned ? kSpanned : kSpanOpen, [](const Row&) { return true; });
   for (int epoch = 1; epoch < rows.epochs; ++epoch) {
-    // An epoch within a visit: somebody moved trims.
-    bool inside = false;
-    for (const Row& row : rows.list) {
-      if (row.kind != Row::Kind::load || row.epoch != epoch) continue;
-      for (const Row& other : rows.list) {
-        inside |= other.kind == Row::Kind::load && other.now == row.now && other.epoch < epoch;
-      }
-      break;
-    }
-    if (inside) gains(kTrimMoved, [epoch](const Row& row) { return row.epoch >= epoch; });
+    const bool moved = rows.trims_moved[at(epoch)];
+    if (moved) gains(kTrimMoved, [epoch](const Row& row) { return row.epoch >= epoch; });
   }
   columns.group(rows.unknown_loads, [&](const Row& row, RowOut out) {
     if (row.kind == Row::Kind::load && row.unknown >= 0) {

@@ -95,7 +95,8 @@ struct Rows {
   std::vector<double> unknown_kg;  // mean of what was indicated
   int segments = 1;
   int epochs = 1;
-  bool excitation_read = true;  // at every cell reading in mV
+  std::vector<bool> trims_moved;  // by epoch: began within a visit, when somebody moved trims
+  bool excitation_read = true;    // at every cell reading in mV
   std::optional<double> mean_temp_degC;
   // As seen: dead load by the cells of the visit before, else of the deck as described.
   Eigen::VectorXd dead_kg;

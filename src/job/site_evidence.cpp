@@ -154,6 +154,14 @@ bool is_lasting(const TrimSet& set) {
                      [](const record::TrimMove& move) { return !move.turns; });
 }
 
+/// What a meter read under the dead load of a deck that was moved since says nothing any more.
+void drop_dead_load(Measurement& what) {
+  auto* const set = std::get_if<ElectricSet>(&what);
+  if (set == nullptr) return;
+  for (auto& [stand, cell] : set->stands) cell.mV.reset();
+  if (set->box) set->box->mV.reset();
+}
+
 /// The last change of how the deck stood before a visit.
 int standing_before(const SiteState& state, int visit) {
   int line = state.cured_line < visit ? state.cured_line : -1;
@@ -270,6 +278,7 @@ DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   bool first = true;
   for (const Event* event : without_repeats(now, kDiagnosisRepeats)) {
     evidence.what.now.push_back(event->what);
+    if (event->line <= standing) drop_dead_load(evidence.what.now.back());
     lines.insert(event->line);
     // No-load values read earlier go with the first reading of now.
     auto* const set = std::get_if<ReadingSet>(&evidence.what.now.back());
