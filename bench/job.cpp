@@ -112,7 +112,9 @@ std::vector<job::Kept> journal_of(int entries) {
 void BM_state(benchmark::State& state) {
   const std::vector<job::Kept> kept = journal_of(static_cast<int>(state.range(0)));
   for (auto _ : state) {
+    state.PauseTiming();
     std::vector<job::Kept> copy = kept;
+    state.ResumeTiming();
     benchmark::DoNotOptimize(job::site_state_of(std::move(copy)));
   }
 }
@@ -121,7 +123,9 @@ BENCHMARK(BM_state)->Arg(50)->Arg(100)->Arg(1000)->Arg(10000)->Unit(benchmark::k
 void BM_state_and_advice(benchmark::State& state) {
   const std::vector<job::Kept> kept = journal_of(static_cast<int>(state.range(0)));
   for (auto _ : state) {
+    state.PauseTiming();
     std::vector<job::Kept> copy = kept;
+    state.ResumeTiming();
     const job::SiteState site = job::site_state_of(std::move(copy));
     const job::SiteAdvice advice = job::advise_site(site);
     benchmark::DoNotOptimize(job::progress_of(site, advice));

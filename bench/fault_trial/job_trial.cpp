@@ -4,6 +4,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "fault_trial/trial.h"
 #include "job/rehearse_case.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
@@ -46,6 +47,12 @@ class Player {
     if (!answer.faults.empty() || !answer.view || answer.view->rows.empty()) return false;
     write("measurement", {{"file", command + ".csv"}, {"text", report::draw_text(*answer.view)}});
     return true;
+  }
+
+  /// What the faults truly changed.
+  [[nodiscard]] std::vector<diagnose::Adjustment> answers(Stage stage) const {
+    const rehearsal::PracticeSite& truth = site_->truth();
+    return answers_to(truth, truth.described(), stage);
   }
 
   struct Point {
@@ -163,12 +170,6 @@ std::string answer_command(const diagnose::Next& next) {
   return "zero fine";
 }
 
-std::string plain_place(std::string where) {
-  if (where == "end 1") return "end1";
-  if (where == "end 2") return "end2";
-  return where;
-}
-
 /// Whether the cause is the struck fault, or can't be told from it by what was measured.
 bool is_named(const diagnose::Diagnosis& diagnosis, const std::string& code) {
   if (diagnosis.causes.empty()) return false;
@@ -179,15 +180,34 @@ bool is_named(const diagnose::Diagnosis& diagnosis, const std::string& code) {
                      });
 }
 
-void look_at(const Player& struck, const Player& twin, const std::string& after, JobTrial& trial) {
+bool answers(const std::string& kind, const std::vector<diagnose::Adjustment>& changed) {
+  using diagnose::Adjustment;
+  const auto has = [&](Adjustment one) {
+    return std::find(changed.begin(), changed.end(), one) != changed.end();
+  };
+  if (kind == "share") return has(Adjustment::screws) || has(Adjustment::shims);
+  if (kind == "trim") return has(Adjustment::trims);
+  return kind == "span" && has(Adjustment::span);
+}
+
+void look_at(const Player& struck,
+             const Player& twin,
+             const std::string& after,
+             const std::vector<diagnose::Adjustment>& changed,
+             JobTrial& trial) {
   const Player::Point here = struck.look();
   const Player::Point there = twin.look();
   ++trial.points;
   trial.advised += here.kind.empty() ? 0 : 1;
   trial.twin_advised += there.kind.empty() ? 0 : 1;
-  if (here.kind.empty() || here.kind == there.kind) return;
+  if (here.kind.empty() || here.kind == there.kind || !answers(here.kind, changed)) return;
   ++trial.harmful;
   if (trial.first_harm.empty()) trial.first_harm = here.kind + " after " + after;
+}
+
+Stage stage_of(JobKind kind) {
+  if (kind == JobKind::sharing) return Stage::sharing;
+  return kind == JobKind::trimming ? Stage::trimming : Stage::service;
 }
 
 }  // namespace
@@ -203,18 +223,21 @@ JobTrial try_job(const job::InputFile& deck,
   if (tables.empty()) return trial;
   (void)prepare(twin, kind, "");
   trial.struck = true;
+  std::vector<diagnose::Adjustment> changed;
+  const bool mends = kind == JobKind::sharing && (code == "bearing_hangs" || code == "stand_sunk");
+  if (!code.empty() && !mends) changed = struck.answers(stage_of(kind));
   for (const std::string& table : tables) {
     struck.measure(table);
     twin.measure(table);
-    look_at(struck, twin, table, trial);
+    look_at(struck, twin, table, changed, trial);
   }
   for (int asked = 0; asked < kMostAsked; ++asked) {
     const Player::Point point = struck.look();
     if (!point.diagnosis || !point.diagnosis->hold || point.diagnosis->next.empty()) break;
-    const std::string command = plain_place(answer_command(point.diagnosis->next.front()));
+    const std::string command = answer_command(point.diagnosis->next.front());
     if (!struck.measure(command)) break;
     twin.measure(command);
-    look_at(struck, twin, command, trial);
+    look_at(struck, twin, command, changed, trial);
   }
   const Player::Point last = struck.look();
   trial.named_first = last.diagnosis && is_named(*last.diagnosis, code);

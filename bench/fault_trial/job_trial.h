@@ -6,9 +6,9 @@
 ///          looked at, as `job next` does. Then up to three of the measurements that it asks for.
 /// Advised  the next action holds screws, shims, trims or a span to be set.
 /// Twin     the same site, seed, weather and questions without the fault.
-/// Harmful  an adjustment is advised where, at the same point of the job, the twin gets none of
-/// that
-///          kind: the fault causes the reading.
+/// Harmful  an adjustment is advised that answers to a reading which the fault truly changed
+///          (trial.h), where, at the same point of the job, the twin gets none of that kind. On a
+///          new deck with screws a hanging bearing or low stand is mended by turning them.
 
 #include <cstdint>
 #include <string>

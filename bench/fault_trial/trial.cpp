@@ -100,16 +100,6 @@ std::vector<record::Measurement> visit(PracticeSite& site,
   return events;
 }
 
-/// The site's own spelling of a place to look at.
-std::string place_to_look(const std::string& where) {
-  if (where.starts_with("bearing")) {
-    return "joint " + where.substr(7, where.size() - 8) +
-           (where.back() == 'L' ? " left" : " right");
-  }
-  if (where == "end1") return "end 1";
-  return where == "end2" ? "end 2" : where;
-}
-
 std::optional<record::Measurement> answer(PracticeSite& site,
                                           const deck::Deck& deck,
                                           const diagnose::Next& next) {
@@ -117,8 +107,7 @@ std::optional<record::Measurement> answer(PracticeSite& site,
   switch (next.kind) {
     case Kind::look: {
       record::LookSet set;
-      set.looks.push_back(site.look(next.code, place_to_look(next.where)));
-      set.looks.back().where = next.where;
+      set.looks.push_back(site.look(next.code, next.where));
       set.source = "looks";
       return set;
     }
@@ -193,7 +182,29 @@ int rank_of(const diagnose::Diagnosis& diagnosis, const rehearsal::Fault& fault,
   return static_cast<int>(std::find(classes.begin(), classes.end(), found) - classes.begin());
 }
 
-/// Which kinds of adjustment would answer to what the fault changed.
+bool harms(const diagnose::Diagnosis& diagnosis,
+           const std::vector<diagnose::Adjustment>& answers,
+           const std::string& code,
+           Stage stage) {
+  const bool mends = (code == "bearing_hangs" || code == "stand_sunk") && stage == Stage::sharing;
+  if (mends) return false;
+  return std::any_of(answers.begin(), answers.end(), [&](diagnose::Adjustment one) {
+    return std::find(diagnosis.do_not_adjust.begin(), diagnosis.do_not_adjust.end(), one) ==
+           diagnosis.do_not_adjust.end();
+  });
+}
+
+record::TurnSet some_turns(const deck::Deck& deck, const std::string& where) {
+  record::TurnSet turns;
+  turns.source = "turns";
+  const auto stand = rehearsal::stand_of(deck, where);
+  if (!stand) return turns;
+  turns.stands.push_back({.stand = *stand, .turns = 0.5, .shim_mm = {}, .line = 1});
+  return turns;
+}
+
+}  // namespace
+
 std::vector<diagnose::Adjustment> answers_to(const PracticeSite& struck,
                                              const deck::Deck& deck,
                                              Stage stage) {
@@ -241,29 +252,6 @@ std::vector<diagnose::Adjustment> answers_to(const PracticeSite& struck,
   if (std::abs(mean) > deck.interval_kg) list.push_back(Adjustment::span);
   return list;
 }
-
-bool harms(const diagnose::Diagnosis& diagnosis,
-           const std::vector<diagnose::Adjustment>& answers,
-           const std::string& code,
-           Stage stage) {
-  const bool mends = (code == "bearing_hangs" || code == "stand_sunk") && stage == Stage::sharing;
-  if (mends) return false;
-  return std::any_of(answers.begin(), answers.end(), [&](diagnose::Adjustment one) {
-    return std::find(diagnosis.do_not_adjust.begin(), diagnosis.do_not_adjust.end(), one) ==
-           diagnosis.do_not_adjust.end();
-  });
-}
-
-record::TurnSet some_turns(const deck::Deck& deck, const std::string& where) {
-  record::TurnSet turns;
-  turns.source = "turns";
-  const auto stand = rehearsal::stand_of(deck, where);
-  if (!stand) return turns;
-  turns.stands.push_back({.stand = *stand, .turns = 0.5, .shim_mm = {}, .line = 1});
-  return turns;
-}
-
-}  // namespace
 
 FaultTrial try_fault(const deck::Deck& deck,
                      const statics::Model& model,

@@ -24,6 +24,7 @@
 #include "deck/deck.h"
 #include "diagnose/diagnose.h"
 #include "rehearsal/fault.h"
+#include "rehearsal/practice.h"
 #include "statics/model.h"
 
 namespace weighwright::bench {
@@ -48,6 +49,11 @@ struct FaultTrial {
   diagnose::Diagnosis visit;
   diagnose::Diagnosis after;
 };
+
+/// Which kinds of adjustment would answer to what the faults of a site changed (see Harmful).
+[[nodiscard]] std::vector<diagnose::Adjustment> answers_to(const rehearsal::PracticeSite& struck,
+                                                           const deck::Deck& deck,
+                                                           Stage stage);
 
 /// @param code  of the catalogue; empty: nothing is wrong
 [[nodiscard]] FaultTrial try_fault(const deck::Deck& deck,

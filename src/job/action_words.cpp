@@ -129,6 +129,20 @@ Action map_action(bool may_load) {
   return action;
 }
 
+Action exchanged_action(const std::string& stands) {
+  Action action;
+  action.step = "wire";
+  action.headline = "Put the cells on their own terminals";
+  action.how = {stands + ".",
+                "Power off, put the leads (or addresses) right, power on; then load these stands "
+                "again and note which reading moves: a table loaded,moved."};
+  action.cautions = {
+      "Supply off before a core is moved. A seal is broken only by whom the local law "
+      "allows."};
+  action.then_type = "job add JOB map.csv";
+  return action;
+}
+
 Action conditions_action(const std::vector<std::string>& missing) {
   Action action;
   action.step = "dress";
@@ -175,6 +189,36 @@ Action corners_action(bool again) {
       "(column going) and one heavy place between sections tell faults that stands hide."};
   action.cautions = {load_caution()};
   action.then_type = "job add JOB corners.csv";
+  return action;
+}
+
+Action unread_action(const std::vector<std::string>& unread) {
+  Action action;
+  action.step = "trim";
+  action.headline = "Read what stands hide, before any trim is moved";
+  action.how = unread;
+  action.how.emplace_back("A table at,load_kg,indication_kg,going,zero_before,zero_after.");
+  action.cautions = {load_caution()};
+  action.then_type = "job add JOB more-places.csv";
+  return action;
+}
+
+Action supply_action() {
+  Action action;
+  action.step = "span";
+  action.headline = "Look at the supply before the span is moved this far";
+  action.how = {
+      "A bad contact in supply or sense cores lowers every reading by one part, like a span that "
+      "was "
+      "never set, and comes and goes with temperature.",
+      "Look at both ends of the home cable (a table look,where,found with the line sense_loose,,no "
+      "or "
+      "yes), or measure supply and sense voltage at the box (a table "
+      "stand,excitation_V,sense_V,... "
+      "with the line box)."};
+  action.cautions = {
+      "Supply off before a core is moved. A seal is broken only by whom the local law allows."};
+  action.then_type = "job add JOB supply.csv";
   return action;
 }
 

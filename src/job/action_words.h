@@ -8,9 +8,13 @@ namespace weighwright::job {
 [[nodiscard]] Action tick_action(const std::string& step, const std::string& tick);
 [[nodiscard]] Action no_load_action(bool digital);
 [[nodiscard]] Action map_action(bool may_load);
+/// @param stands  "2L moved the reading of 3R, ..."
+[[nodiscard]] Action exchanged_action(const std::string& stands);
 [[nodiscard]] Action conditions_action(const std::vector<std::string>& missing);
 [[nodiscard]] Action read_cells_action(const std::string& step, bool digital, bool again);
 [[nodiscard]] Action corners_action(bool again);
+[[nodiscard]] Action unread_action(const std::vector<std::string>& unread);
+[[nodiscard]] Action supply_action();
 [[nodiscard]] Action loads_action(bool again);
 [[nodiscard]] Action as_found_action(bool digital, bool cells, bool corners);
 

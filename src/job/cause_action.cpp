@@ -44,10 +44,15 @@ std::string cause_sentence(const deck::Deck& deck, const diagnose::Diagnosis& di
   std::string list;
   int count = 0;
   for (const diagnose::Cause& cause : diagnosis.causes) {
+    if (cause.innocent) continue;
     if (count == kCausesNamed || (count > 0 && cause.probability < kWorthNaming)) break;
     list += fmt::format("{}{} ({:.0f} %)", count == 0 ? "" : "; ",
                         cause_name(deck, cause.code, cause.where), 100.0 * cause.probability);
     ++count;
+  }
+  if (diagnosis.causes.empty() || diagnosis.causes.front().innocent) {
+    return "Perhaps nothing is wrong, but not ruled out: " + list +
+           ". An adjustment would hide it.";
   }
   return "Likely: " + list + ". No adjustment mends that.";
 }

@@ -136,9 +136,11 @@ class Drafts {
                          near ? "did you mean " + *near + "?" : "one of " + list_of_names));
       return;
     }
-    if (name == "mended" && on == "yes" && request_.remark.empty()) {
-      faults.push_back(argument_fault("mended: nothing says what was mended",
-                                      "--remark with the fault and what was done"));
+    const bool told = name == "mended" || name == "balance_accepted";
+    if (told && on == "yes" && request_.remark.empty()) {
+      faults.push_back(
+          argument_fault(name + ": nothing says what or why",
+                         "--remark with what was found and done, or why it is accepted"));
     }
     add({.kind = "tick", .fields = {{"name", name}, {"on", on}}, .corrects = {}});
   }

@@ -166,6 +166,10 @@ RehearseAnswer Rehearsal::command(const std::string& line, const InputFile& file
   return command(told);
 }
 
+const rehearsal::PracticeSite& Rehearsal::truth() const {
+  return state_->site;
+}
+
 std::string Rehearsal::kept() const {
   std::string text(kFirstLine);
   text += fmt::format("\nseed {}\n", state_->seed);

@@ -15,6 +15,10 @@
 #include "report/rehearse_view.h"
 #include "units/diagnostic.h"
 
+namespace weighwright::rehearsal {
+class PracticeSite;
+}
+
 namespace weighwright::job {
 
 struct RehearseAnswer {
@@ -34,6 +38,8 @@ class Rehearsal {
   [[nodiscard]] static std::optional<std::string> file_of(const std::string& line);
   /// A command of that kind, with its file.
   [[nodiscard]] RehearseAnswer command(const std::string& line, const InputFile& file);
+  /// What only the referee may look at.
+  [[nodiscard]] const rehearsal::PracticeSite& truth() const;
   /// Everything as text, to be kept.
   [[nodiscard]] std::string kept() const;
 

@@ -163,14 +163,13 @@ void do_meter(PracticeSite& site, Reader& reader, RehearseView& view) {
 
 /// As looks.h wants its place.
 bool is_where(const deck::Deck& deck, record::LookAt at, const std::string& where) {
-  const auto is_end = [&](const std::string& word) { return where == word; };
   switch (at) {
     case record::LookAt::stand:
       return rehearsal::stand_of(deck, where).has_value();
     case record::LookAt::stand_or_box:
       return where == "box" || rehearsal::stand_of(deck, where).has_value();
     case record::LookAt::end:
-      return is_end("end 1") || is_end("end 2");
+      return rehearsal::end_of(where).has_value();
     case record::LookAt::module: {
       const auto girder = rehearsal::girder_of(deck, where);
       return girder && !girder->side;
@@ -178,11 +177,7 @@ bool is_where(const deck::Deck& deck, record::LookAt at, const std::string& wher
     case record::LookAt::whole:
       return where.empty();
     case record::LookAt::joint_side:
-      for (std::size_t joint = 1; joint <= deck.joints.size(); ++joint) {
-        if (where == fmt::format("joint {} left", joint)) return true;
-        if (where == fmt::format("joint {} right", joint)) return true;
-      }
-      return false;
+      return rehearsal::bearing_of(deck, where).has_value();
   }
   return false;
 }
@@ -194,13 +189,13 @@ std::string where_words(record::LookAt at) {
     case record::LookAt::stand_or_box:
       return "a stand, as 2L, or box";
     case record::LookAt::end:
-      return "end 1 or end 2";
+      return "end1 or end2";
     case record::LookAt::module:
       return "the mark of a module";
     case record::LookAt::whole:
       return "no place";
     case record::LookAt::joint_side:
-      return "a side of a joint, as joint 1 right";
+      return "a bearing, as bearing1R: joint 1, right";
   }
   return "";
 }

@@ -29,8 +29,7 @@ ShareAnswer share_events(const LoadedDeck& loaded,
   if (!advised.advice) return {.view = {}, .faults = std::move(advised.faults)};
 
   // In the words and units of the person at the pit.
-  report::ShareView view =
-      view_of(*loaded.deck, *advised.advice, ReadingWords::unit_of(events));
+  report::ShareView view = view_of(*loaded.deck, *advised.advice, ReadingWords::unit_of(events));
   view.assumed = loaded.assumed;
   return {.view = std::move(view), .faults = {}};
 }

@@ -43,10 +43,10 @@ bool SiteAdvice::holds(diagnose::Adjustment adjustment) const {
 SiteAdvice advise_site(const SiteState& state) {
   const LoadedDeck& loaded = *state.deck;
   SiteAdvice advice;
-  advice.map_lines = map_lines(state);
+  advice.map = map_seen(state);
   advice.share_evidence = share_evidence(state);
   if (advice.share_evidence.anything && !advice.share_evidence.moved_last) {
-    const bool proven = !advice.map_lines.empty();
+    const bool proven = advice.map.proven;
     advice.share = state.grouted()
                        ? share_events(grouted_deck(loaded), advice.share_evidence.events, proven)
                        : share_events(loaded, advice.share_evidence.events, proven);

@@ -7,6 +7,7 @@
 /// kDiagnosisRepeats for the diagnosis (of cells too).
 
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "diagnose/diagnose.h"
@@ -18,8 +19,8 @@
 namespace weighwright::job {
 
 inline constexpr int kMostRepeats = 10;
-inline constexpr int kDiagnosisRepeats = 3;
-inline constexpr int kMostZeros = 24;  // of a long history of zero
+inline constexpr int kDiagnosisRepeats = 2;
+inline constexpr int kMostZeros = 16;  // of a long history of zero
 
 /// The evidence of one question: the entries that count, in order.
 struct Evidence {
@@ -29,6 +30,13 @@ struct Evidence {
   bool anything = false;    // there is a reading to judge
 };
 
+/// Which reading moved when each stand was loaded; of a stand loaded twice the last time counts.
+struct MapSeen {
+  bool proven = false;  // every stand was loaded, and its own reading moved
+  std::vector<std::pair<units::StandIndex, units::StandIndex>> exchanged;  // loaded, moved
+  std::vector<int> lines;
+};
+
 struct SiteAdvice {
   Evidence share_evidence;
   ShareAnswer share;
@@ -36,7 +44,7 @@ struct SiteAdvice {
   TrimAnswer trim;
   Evidence span_evidence;
   SpanAnswer span;
-  std::vector<int> map_lines;  // entries that prove the map; empty: it is not proven
+  MapSeen map;
   std::optional<diagnose::Diagnosis> diagnosis;  // empty: nothing was measured, or faults
   diagnose::Case diagnosed;                      // what it rests on
   std::vector<int> diagnosis_lines;

@@ -173,17 +173,23 @@ int standing_before(const SiteState& state, int visit) {
 
 }  // namespace
 
-std::vector<int> map_lines(const SiteState& state) {
-  std::set<int> stands;
-  std::vector<int> lines;
+MapSeen map_seen(const SiteState& state) {
+  MapSeen seen;
+  std::map<int, int> moved_of;
+  // Between visits anybody may have been at the box.
+  const int from = state.service ? std::max(state.cell_line, state.visit_line) : state.cell_line;
   for (const Event& event : state.events) {
     const auto* const map = std::get_if<MapSet>(&event.what);
-    if (map == nullptr || event.line < state.cell_line) continue;
-    lines.push_back(event.line);
-    for (const auto& [loaded, moved] : map->loaded_and_moved) stands.insert(loaded.value);
+    if (map == nullptr || event.line < from) continue;
+    seen.lines.push_back(event.line);
+    for (const auto& [loaded, moved] : map->loaded_and_moved) moved_of[loaded.value] = moved.value;
   }
-  if (stands.size() != state.deck->deck->stands.size()) return {};
-  return lines;
+  for (const auto& [loaded, moved] : moved_of) {
+    if (loaded != moved)
+      seen.exchanged.push_back({units::StandIndex{loaded}, units::StandIndex{moved}});
+  }
+  seen.proven = moved_of.size() == state.deck->deck->stands.size() && seen.exchanged.empty();
+  return seen;
 }
 
 Evidence share_evidence(const SiteState& state) {
@@ -289,7 +295,7 @@ DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   evidence.lines.assign(lines.begin(), lines.end());
   evidence.what.context.grouted = state.grouted();
   evidence.what.context.service = state.service;
-  evidence.what.context.map_proven = !map_lines(state).empty();
+  evidence.what.context.map_proven = map_seen(state).proven;
   return evidence;
 }
 

@@ -11,8 +11,7 @@ namespace weighwright::job {
 [[nodiscard]] Evidence trim_evidence(const SiteState& state);
 [[nodiscard]] Evidence span_evidence(const SiteState& state);
 
-/// Entries that together load every stand in turn; empty: the map is not proven.
-[[nodiscard]] std::vector<int> map_lines(const SiteState& state);
+[[nodiscard]] MapSeen map_seen(const SiteState& state);
 
 struct DiagnosisEvidence {
   diagnose::Case what;

@@ -85,7 +85,7 @@ class Folder {
     // Steps of an installation stay done; those of a visit begin anew.
     for (const char* const name :
          {"locked_out", "mended", "tested", "handed_over", "exercised", "panels_on", "rods_slack",
-          "nothing_touches", "nobody_on_deck", "warm", "same_meter"}) {
+          "nothing_touches", "nobody_on_deck", "warm", "same_meter", "balance_accepted"}) {
       state_.ticks.erase(name);
     }
   }

@@ -9,6 +9,7 @@
 #include <variant>
 
 #include "job/action_words.h"
+#include "job/before_moves.h"
 #include "job/cause_action.h"
 #include "job/ticks.h"
 
@@ -17,8 +18,9 @@ namespace {
 
 using diagnose::Adjustment;
 
-constexpr double kNoise_mV = 0.03;  // three times that of a good meter; common practice, no source
-constexpr double kSteps = 3.0;      // of the last digit
+constexpr double kFarFromPapers = 0.003;  // cells' papers are good to about 0.1 %
+constexpr double kMillivolts = 1e3;
+constexpr double kSigmas = 4.0;  // of the difference of two readings, one stand among many
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
@@ -190,14 +192,30 @@ class Graph {
 
   void wire() {
     Step& step = add("wire", "Wired, map of readings proven");
-    if (!advice_.map_lines.empty()) {
-      done(step, "Every stand was loaded in turn.", advice_.map_lines);
+    if (advice_.map.proven) {
+      done(step, "Every stand was loaded in turn.", advice_.map.lines);
+    } else if (!advice_.map.exchanged.empty()) {
+      open(step, "Cells are on each other's terminals or addresses.", exchanged_map(),
+           advice_.map.lines);
     } else if (!state_.ticked("wired") && !advice_.share_evidence.anything) {
       open(step, "Not ticked.", tick_action("wire", "wired"));
     } else {
-      open(step, "Which reading belongs to which stand is not proven.",
-           map_action(state_.may_load()), line_of("wired"));
+      open(step, "Which reading belongs to which stand is not proven.", map_wanted(),
+           line_of("wired"));
     }
+  }
+
+  [[nodiscard]] Action exchanged_map() const {
+    std::string stands;
+    for (const auto& [loaded, moved] : advice_.map.exchanged) {
+      stands += fmt::format("{}{} moved the reading of {}", stands.empty() ? "" : ", ",
+                            units::print(loaded), units::print(moved));
+    }
+    return exchanged_action(stands);
+  }
+
+  [[nodiscard]] Action map_wanted() const {
+    return advice_.map.exchanged.empty() ? map_action(state_.may_load()) : exchanged_map();
   }
 
   [[nodiscard]] std::vector<std::string> missing_conditions() const {
@@ -258,6 +276,13 @@ class Graph {
       return;
     }
     const std::string hold = held({state_.grouted() ? Adjustment::shims : Adjustment::screws});
+    if (state_.ticked("balance_accepted")) {
+      done(step,
+           "Left and right differ, and that is accepted: " +
+               state_.ticks.at("balance_accepted").remark,
+           line_of("balance_accepted"));
+      return;
+    }
     if (!evidence.anything && state_.cured_line >= 0) {
       done(step, "Done before the grout; what the grout did is looked at under Fix.", {});
       return;
@@ -290,10 +315,10 @@ class Graph {
       blocked(step, hold, lines);
       return;
     }
-    if (!view.moves.empty() && advice_.map_lines.empty()) {
+    if (!view.moves.empty() && !advice_.map.proven) {
       // A turn at a stand whose reading is another's would double the error.
       const std::string why = "Before anything is turned: which reading belongs to which stand?";
-      open(step, why, map_action(state_.may_load()), lines);
+      open(step, why, map_wanted(), lines);
       return;
     }
     Action action;
@@ -305,8 +330,9 @@ class Graph {
                             ? "No screw or shim mends this: look where the answer below says"
                             : view.asks.front().sentence;
       action.then_type = "job add JOB found.csv";
-      // A deck that stands there and can't be levelled any more may still be trimmed.
-      can_wait_ = state_.service && view.asks.empty();
+      action.how.emplace_back(
+          "Where the difference is known and accepted: weighwright job add JOB --tick "
+          "balance_accepted --remark \"why\".");
     } else {
       action.headline = fmt::format("Move {} stand{}, then read again", view.moves.size(),
                                     view.moves.size() == 1 ? "" : "s");
@@ -380,9 +406,7 @@ class Graph {
       blocked(step, "No load on a deck whose grout does not carry.", state_.loads_on_ungrouted);
       return;
     }
-    const std::string waits = !state_.service ? waits_for("fix")
-                              : can_wait_     ? ""
-                                              : waits_for("share");
+    const std::string waits = state_.service ? waits_for("share") : waits_for("fix");
     const Evidence& evidence = advice_.trim_evidence;
     const std::string hold = held({Adjustment::trims});
     if (evidence.anything && advice_.trim_done() && waits.empty()) {
@@ -407,6 +431,19 @@ class Graph {
       return;
     }
     const report::TrimView& view = *advice_.trim.view;
+    if (view.learn || !view.trims.empty()) {
+      if (!advice_.map.proven) {
+        open(step, "Before a trim is moved: which reading belongs to which stand?", map_wanted(),
+             evidence.lines);
+        return;
+      }
+      const std::vector<std::string> unread = unread_before_trims(evidence);
+      if (!unread.empty()) {
+        open(step, "Before a trim is moved, what stands hide is read.", unread_action(unread),
+             evidence.lines);
+        return;
+      }
+    }
     Action action;
     action.step = "trim";
     action.detail = Detail::trim;
@@ -478,6 +515,12 @@ class Graph {
       done(step, view.headline + " " + view.verdict, evidence.lines);
       return;
     }
+    if (view.code == "set" && std::abs(view.slope - 1.0) > kFarFromPapers &&
+        !supply_was_looked_at(state_)) {
+      open(step, "Before the span is moved this far: is the supply sound?", supply_action(),
+           evidence.lines);
+      return;
+    }
     Action action;
     action.step = "span";
     action.detail = Detail::span;
@@ -509,8 +552,8 @@ class Graph {
     for (int i = 0; i < count; ++i) {
       const Step& step = progress_.steps[at(i)];
       if (step.state != StepState::open) continue;
-      if (step.code == "share" && can_wait_) continue;
-      const bool hard = step.code == "arrive" || step.code == "find_cause" ||
+      const bool exchanged = step.code == "wire" && !advice_.map.exchanged.empty();
+      const bool hard = exchanged || step.code == "arrive" || step.code == "find_cause" ||
                         step.code == "share" || step.code == "fix" || step.code == "as_found";
       if (!hard && gone_past(i)) continue;
       progress_.next = actions_[at(i)];
@@ -532,7 +575,6 @@ class Graph {
   const SiteState& state_;
   const SiteAdvice& advice_;
   bool digital_ = false;
-  bool can_wait_ = false;  // the balance is off, and nothing here can mend it
   Progress progress_;
   std::vector<Action> actions_;
 };
@@ -572,10 +614,13 @@ std::vector<units::StandIndex> moved_by_restraints(const SiteState& state) {
   if (before == nullptr || after == nullptr || before->unit != after->unit) return moved;
   for (std::size_t i = 0; i < after->stands.size(); ++i) {
     const double step = std::max(before->stands[i].resolution, after->stands[i].resolution);
-    const double noise = after->unit == record::ReadingUnit::mV ? kNoise_mV : 0.0;
+    const double noise = after->unit == record::ReadingUnit::mV
+                             ? state.deck->deck->sharing.noise_V * kMillivolts
+                             : 0.0;
+    const double own = std::hypot(noise, step / std::sqrt(12.0));
     const double change = std::abs(after->stands[i].value - before->stands[i].value);
-    if (change > std::max(kSteps * step, noise) * (1.0 + 1e-9))
-      moved.push_back(after->stands[i].stand);
+    const double most = std::max(kSigmas * std::sqrt(2.0) * own, 2.0 * step);
+    if (change > most * (1.0 + 1e-9)) moved.push_back(after->stands[i].stand);
   }
   return moved;
 }

@@ -32,6 +32,8 @@ const std::vector<TickRule>& ticks() {
        "Exercise the deck with a loaded vehicle"},
       {"restraints_set", "restraints are set as the drawing says", "Set the restraints"},
       {"mended", "a fault was found and mended (remark: which, how)", "Mend what was found"},
+      {"balance_accepted", "left and right differ, and that is accepted (remark: why)",
+       "Accept that left and right differ"},
       {"tested", "test loads were placed and judged by the rulebook in force",
        "Test with known loads"},
       {"handed_over", "papers handed over, authority told where the law asks it", "Hand over"},

@@ -14,7 +14,7 @@ struct LookRule {
   std::string_view says;  // the question whose answer is yes or no
 };
 
-/// Places: stand "2L"; joint_side "joint 1 right"; end "end 1"; module by its mark "B";
+/// Places: stand "2L"; joint_side "bearing1R"; end "end1"; module by its mark "B";
 /// stand_or_box "2L" or "box"; whole: empty.
 [[nodiscard]] const std::vector<LookRule>& looks();
 [[nodiscard]] const LookRule* find_look(std::string_view code);

@@ -37,7 +37,7 @@ namespace weighwright::rehearsal {
 /// How far the truth lies from the deck file, and how the crew works.
 struct PracticeSpread {
   CornerSpread corners = {.deck = {.zero = 0.01},  // stand tops 4 mm off, as on a new site
-                          .start_share = 0.3};
+                          .start_share = 0.0};  // the crew put them to their least, as the habit is
   double zero_temperature = 1.0;  // times what the header says of cells and indicator; 0: none
   double span_temperature = 1.0;
   double left_height_m = 0.2e-3;  // what leave_right leaves of a stand's height error

@@ -61,16 +61,16 @@ bool PracticeSite::is_so(const std::string& code, const std::string& where) cons
   if (code == "bearing_gap") {
     const Standing standing = still({});
     for (int b = 0; b < static_cast<int>(standing.bearing_open.size()); ++b) {
-      const std::string name =
-          "joint " + std::to_string(b / 2 + 1) + (b % 2 == 0 ? " left" : " right");
-      if (name == where) return standing.bearing_open[static_cast<std::size_t>(b)];
+      const BearingPlace place{.joint = b / 2,
+                               .side = b % 2 == 0 ? units::Side::left : units::Side::right};
+      if (print(place) == where) return standing.bearing_open[static_cast<std::size_t>(b)];
     }
   }
   if (code == "plate_moves") {
     const auto stand = stand_of(described_, where);
     return stand && still({}).stand_N(stand->value) <= 0.0;
   }
-  if (code == "end_touches") return at_place("end_packed", where == "end 2" ? "end2" : "end1");
+  if (code == "end_touches") return at_place("end_packed", where);
   if (code == "deck_touches") {
     return std::any_of(struck_.begin(), struck_.end(), [&](const Struck& struck) {
       if (!struck.touch) return false;

@@ -25,7 +25,8 @@ constexpr double kTurnSize = 0.1;      // what a stated range over its turns may
 constexpr double kVisible_of_d = 3.0;  // a first turn should move the display by this
 constexpr double kTurnPart = 0.2;  // of what is wanted: what an unsure turn may add to the spread
 constexpr std::size_t kFinerMoves = 2;
-constexpr double kTurnWell = 0.06;   // a turn known to this part of itself will do
+constexpr double kTurnWell = 0.06;  // a turn known to this part of itself will do
+constexpr double kSeveralTurns = 3.0;
 constexpr double kLever = 0.9;       // of [trim] most: how far a trim is turned to learn
 constexpr double kEnd = 1e-9;        // of an effect: rounding beyond an end
 constexpr double kMostTurns = 20.0;  // to try, where the file does not say how many there are
@@ -525,7 +526,10 @@ class Advisor {
     // Where the file states how much a turn does, half of that tells a move from an end.
     const std::optional<double>& stated =
         advice_.elements[at(static_cast<Index>(learning.element))].size_per_turn;
-    const bool moved = std::abs(turn.effect) > (stated ? *stated / 2.0 : turn.u);
+    // After several turns one way noise alone is no longer taken for an answer.
+    const double turned = std::abs(fit().turned_now(static_cast<Index>(learning.element)));
+    const double noise = turned < kSeveralTurns ? turn.u : 2.0 * turn.u;
+    const bool moved = std::abs(turn.effect) > (stated ? *stated / 2.0 : noise);
     for (auto set = advice_.shifts.moves.rbegin(); set != advice_.shifts.moves.rend(); ++set) {
       for (const record::TrimMove& move : set->moves) {
         if (!move.turns || *move.turns == 0.0 || !same_box(move, learning.element)) continue;

@@ -5,7 +5,9 @@
 #include <cstddef>
 #include <limits>
 #include <optional>
+#include <utility>
 
+#include "chance/counter_random.h"
 #include "units/quantity.h"
 
 namespace weighwright::trim {
@@ -16,7 +18,8 @@ using record::Going;
 constexpr double kZeroReturn_of_e = 0.5;
 constexpr double kUpDown_of_d = 1.0;
 constexpr double kDisagree = 3.0;     // standard uncertainties of a difference
-constexpr double kUnexplained = 3.5;  // one place among many
+constexpr double kUnexplained = 3.5;  // one place among as many as are usual
+constexpr std::size_t kUsualPlaces = 12;
 constexpr double kWorthTelling_of_e = 0.5;
 constexpr double kBlocks_of_e = 1.0;
 constexpr double kSameLoad = 1e-3;      // relative
@@ -59,11 +62,15 @@ class Judge {
     check_response();
     check_units();
     check_zeros();
+    std::vector<std::pair<std::size_t, std::size_t>> pairs;
     for (std::size_t i = 0; i < shifts_.placed.size(); ++i) {
       for (std::size_t j = i + 1; j < shifts_.placed.size(); ++j) {
-        if (same_place(shifts_.placed[i], shifts_.placed[j])) compare(i, j);
+        if (same_place(shifts_.placed[i], shifts_.placed[j])) pairs.emplace_back(i, j);
       }
     }
+    disagree_ = among(kDisagree, pairs.size());
+    unexplained_ = among(kUnexplained, shifts_.placed.size() / kUsualPlaces);
+    for (const auto& [i, j] : pairs) compare(i, j);
     check_demands();
     check_fit();
     check_coarseness();
@@ -75,6 +82,14 @@ class Judge {
   [[nodiscard]] double load_of(const Placed& placed) const {
     return placed.unknown < 0 ? *placed.load_kg
                               : fit_.unknown_kg[static_cast<std::size_t>(placed.unknown)];
+  }
+
+  /// As many standard uncertainties as keep the chance of a false word what it is for one
+  /// comparison, however many are made (Bonferroni; from memory, unverified).
+  static double among(double sigmas, std::size_t comparisons) {
+    if (comparisons < 2) return sigmas;
+    const double tail = 0.5 * std::erfc(sigmas / std::sqrt(2.0));
+    return chance::normal_quantile(1.0 - tail / static_cast<double>(comparisons));
   }
 
   /// Which way each load was reached: as told, else from loads that follow one another at a place.
@@ -169,7 +184,7 @@ class Judge {
     const double apart = b.indication_kg - a.indication_kg;
     const bool ways = to_a != to_b && to_a != Going::unknown && to_b != Going::unknown;
     const double limit = ways ? kUpDown_of_d * deck_.display_at_kg(load_of(b))
-                              : kDisagree * std::hypot(a.u_kg, b.u_kg);
+                              : disagree_ * std::hypot(a.u_kg, b.u_kg);
     if (std::abs(apart) <= limit + kRoundingSlack) return;
     add(ways ? Cause::up_down : Cause::repeats, b, apart, limit, true).other_kg = a.indication_kg;
   }
@@ -177,7 +192,7 @@ class Judge {
   void compare_loads(const Placed& heavy, const Placed& light) {
     const double ratio = load_of(heavy) / load_of(light);
     const double apart = heavy.indication_kg - light.indication_kg * ratio;
-    const double limit = std::max(kDisagree * std::hypot(heavy.u_kg, light.u_kg * ratio),
+    const double limit = std::max(disagree_ * std::hypot(heavy.u_kg, light.u_kg * ratio),
                                   kWorthTelling_of_e * deck_.interval_at_kg(load_of(heavy)));
     if (std::abs(apart) <= limit + kRoundingSlack) return;
     add(apart < 0.0 ? Cause::less_when_heavy : Cause::more_when_heavy, heavy, apart, limit, true)
@@ -275,7 +290,7 @@ class Judge {
       relief[i] = size * size / (1.0 - fit_.leverage(p));
     }
     const double best = *std::max_element(relief.begin(), relief.end());
-    if (best < kUnexplained * kUnexplained) return std::nullopt;
+    if (best < unexplained_ * unexplained_) return std::nullopt;
     std::optional<std::size_t> which;
     for (std::size_t i = 0; i < relief.size(); ++i) {
       if (relief[i] < kAlike * best) continue;
@@ -295,6 +310,8 @@ class Judge {
   const std::vector<Element>& elements_;
   const GainFit& fit_;
   std::vector<Going> going_;
+  double disagree_ = kDisagree;  // standard uncertainties, for as many pairs as there are
+  double unexplained_ = kUnexplained;
   std::vector<Finding> findings_;
 };
 

@@ -5,7 +5,8 @@
 ///         figure is common practice, no source); up against down 1 d; a demand on a trim 1 %
 ///         ([trim] most; common practice, no source); disagreement of repeats, of loads in
 ///         proportion and with the model: 3 standard uncertainties of the difference (for the
-///         model 3.5, one place among many), and at least half an interval.
+///         model 3.5, one place among many), more where many are compared (so that the chance of a
+///         false word stays), and at least half an interval.
 
 #include <string>
 #include <vector>

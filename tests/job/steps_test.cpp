@@ -125,6 +125,38 @@ TEST(Steps, MapIsProvenBeforeAnythingIsTurned) {
   EXPECT_FALSE(after.progress.next.cautions.empty());
 }
 
+TEST(Steps, ExchangedCellsArePutRightBeforeAnythingElse) {
+  Pen pen = new_site();
+  std::string exchanged = kMap;
+  exchanged.replace(exchanged.find("2L,2L"), 5, "2L,3R");
+  exchanged.replace(exchanged.find("3R,3R"), 5, "3R,2L");
+  pen.write(kPit, table(exchanged));
+  pen.write(kPit, table(kUnshared));
+  const Looked looked = look(pen);
+  EXPECT_EQ(looked.progress.next.step, "wire");
+  EXPECT_EQ(looked.progress.next.headline, "Put the cells on their own terminals");
+  pen.write(kPit, table("loaded,moved\n2L,2L\n3R,3R\n"));
+  EXPECT_EQ(look(pen).progress.next.step, "share");
+}
+
+TEST(Steps, NoTrimBeforeWhatStandsHideIsRead) {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, deck());
+  pen.write(kPit, tick("locked_out"));
+  pen.write(kPit, table(kMap));
+  std::string corners = kCorners;
+  corners.replace(corners.find("2L,10000,10000"), 14, "2L,10000,10050");
+  pen.write(kPit, table(corners));
+  pen.write(kPit, table(kShared));
+  const Looked before = look(pen);
+  EXPECT_EQ(before.progress.next.headline, "Read what stands hide, before any trim is moved");
+  pen.write(kPit, table("at,load_kg,indication_kg,going\n1L,16000,16000,up\n1L,10000,10000,down\n"
+                        "2-3,16000,16000,up\n"));
+  const Looked after = look(pen);
+  EXPECT_EQ(after.progress.next.detail, Detail::trim) << after.progress.next.headline;
+}
+
 TEST(Steps, AfterATurnTheCellsAreReadAgain) {
   Pen pen = new_site();
   pen.write(kPit, table(kMap));
@@ -299,7 +331,7 @@ TEST(SiteAdvice, ReplacedCellMakesOldReadingsHistory) {
                    .corrects = {}});
   const SiteAdvice advice = advise_site(site_state_of(pen.all()));
   EXPECT_FALSE(advice.share_evidence.anything);
-  EXPECT_TRUE(advice.map_lines.empty()) << "a new cell's lead may sit on another terminal";
+  EXPECT_FALSE(advice.map.proven) << "a new cell's lead may sit on another terminal";
 }
 
 }  // namespace

@@ -122,8 +122,8 @@ TEST(PracticeFault, HangingBearingLeavesItsModuleOnThreePoints) {
   ASSERT_EQ(site.gaps().gaps.size(), 1U);
   EXPECT_TRUE(site.gaps().gaps[0].place.is_bearing);
   EXPECT_NEAR(site.gaps().gaps[0].gap_mm, 2.0, 0.06);
-  EXPECT_TRUE(site.look("bearing_gap", "joint 1 right").found);
-  EXPECT_FALSE(site.look("bearing_gap", "joint 1 left").found);
+  EXPECT_TRUE(site.look("bearing_gap", "bearing1R").found);
+  EXPECT_FALSE(site.look("bearing_gap", "bearing1L").found);
 }
 
 // Small model, situation 2, 5 mm: 1L 0.12, 1R 2.06, 2L 4.07, 2R 0.00, 3L 0.96, 3R 3.11 mV, 4 as
