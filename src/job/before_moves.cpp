@@ -35,7 +35,12 @@ bool another_load(const LoadReading& a, const LoadReading& b) {
 
 }  // namespace
 
-std::vector<std::string> unread_before_trims(const Evidence& corners) {
+std::vector<std::string> unread_before_trims(const Evidence& corners, const std::string& worst) {
+  // Once trims are being moved it was read; which place is worst changes then.
+  const bool begun = std::any_of(corners.events.begin(), corners.events.end(), [](const auto& one) {
+    return std::holds_alternative<record::TrimSet>(one);
+  });
+  if (begun) return {};
   const std::vector<const LoadReading*> loads = loads_of(corners);
   const bool down = std::any_of(loads.begin(), loads.end(), [](const LoadReading* one) {
     return one->going == record::Going::down;
@@ -45,6 +50,7 @@ std::vector<std::string> unread_before_trims(const Evidence& corners) {
   });
   bool two = false;
   for (const LoadReading* a : loads) {
+    if (!a->place.typed.empty() && a->place.typed != worst) continue;
     for (const LoadReading* b : loads) two |= same_place(*a, *b) && another_load(*a, *b);
   }
   std::vector<std::string> list;
@@ -54,9 +60,10 @@ std::vector<std::string> unread_before_trims(const Evidence& corners) {
         "going: up, down): friction and a packed end read otherwise on the way down.");
   }
   if (!two) {
-    list.emplace_back(
-        "One stand with a second load, half as much again or half: corners that agree at one load "
-        "only hide a bind that somebody trimmed out.");
+    list.push_back(
+        worst +
+        ", which is furthest off, with a second load, half as much again or half: corners that "
+        "agree at one load only hide a bind that somebody trimmed out.");
   }
   if (!between) {
     list.emplace_back(

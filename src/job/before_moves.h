@@ -13,8 +13,10 @@
 
 namespace weighwright::job {
 
-/// What is still to be read before a trim is moved, as sentences; empty: enough.
-[[nodiscard]] std::vector<std::string> unread_before_trims(const Evidence& corners);
+/// What is still to be read before the first trim is moved, as sentences; empty: enough.
+/// @param worst  the place that is furthest off, as typed ("2L"): a bind is looked for there
+[[nodiscard]] std::vector<std::string> unread_before_trims(const Evidence& corners,
+                                                           const std::string& worst);
 
 /// Whether somebody looked at, or measured, the supply between box and indicator at this visit.
 [[nodiscard]] bool supply_was_looked_at(const SiteState& state);

@@ -162,11 +162,12 @@ void drop_dead_load(Measurement& what) {
   if (set->box) set->box->mV.reset();
 }
 
-/// The last change of how the deck stood before a visit.
-int standing_before(const SiteState& state, int visit) {
-  int line = state.cured_line < visit ? state.cured_line : -1;
+/// The last line before a visit that holds one of these.
+template <class... Kinds>
+int last_before(const SiteState& state, int visit) {
+  int line = -1;
   for (const Event& event : state.events) {
-    if (event.line < visit && is_any<TurnSet>(event.what)) line = std::max(line, event.line);
+    if (event.line < visit && is_any<Kinds...>(event.what)) line = event.line;
   }
   return line;
 }
@@ -264,14 +265,20 @@ DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   // Grout and turned screws move the deck: what was read before them is of another deck. How a deck
   // takes its turns is judged by share.
   const int standing = std::max({from, state.cured_line, last_of<TurnSet>(state)});
-  const int stood = standing_before(state, visit);
+  // What was right before is how the last visit left it: after its last turn, and its last trim.
+  const int cured = state.cured_line < visit ? state.cured_line : -1;
+  const int stood = std::max(cured, last_before<TurnSet>(state, visit));
+  const int left = std::max(stood, last_before<TrimSet>(state, visit));
   std::vector<const Event*> before;
   std::vector<const Event*> now;
   for (const Event& event : state.events) {
     if (is_any<HeightSet, record::ForceSet, TurnSet>(event.what)) continue;
-    const bool of_deck = is_any<ReadingSet, GapSet, ShiftSet, LoadSet, TrimSet>(event.what);
+    const bool of_cells = is_any<ReadingSet, GapSet>(event.what);
+    const bool of_corners = is_any<ShiftSet, LoadSet, TrimSet>(event.what);
     const bool was_before = event.line < visit;
-    const int start = was_before ? (of_deck ? stood : -1) : (of_deck ? standing : from);
+    int start = was_before ? -1 : from;
+    if (of_cells) start = was_before ? stood : standing;
+    if (of_corners) start = was_before ? left : standing;
     const bool lasting = is_any<MapSet>(event.what) && event.line > state.cell_line;
     if (event.line > start || lasting) (was_before ? before : now).push_back(&event);
   }

@@ -437,7 +437,7 @@ class Graph {
              evidence.lines);
         return;
       }
-      const std::vector<std::string> unread = unread_before_trims(evidence);
+      const std::vector<std::string> unread = unread_before_trims(evidence, furthest_off(view));
       if (!unread.empty()) {
         open(step, "Before a trim is moved, what stands hide is read.", unread_action(unread),
              evidence.lines);
@@ -459,6 +459,13 @@ class Graph {
   [[nodiscard]] static std::string plain(std::string text) {
     if (text.ends_with('.')) text.pop_back();
     return text;
+  }
+
+  [[nodiscard]] static std::string furthest_off(const report::TrimView& view) {
+    const auto worst = std::max_element(
+        view.points.begin(), view.points.end(),
+        [](const auto& a, const auto& b) { return std::abs(a.error_kg) < std::abs(b.error_kg); });
+    return worst == view.points.end() ? "" : worst->at;
   }
 
   [[nodiscard]] static std::string trim_headline(const report::TrimView& view) {

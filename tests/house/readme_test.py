@@ -1,14 +1,16 @@
 #!/usr/bin/env python3
-"""Runs every command of the README's tour and compares what it prints with what the README shows.
+"""Runs every command of a page (the README's tour, the worked example) and compares what it prints with
+what the page shows.
 
 In a ```console block a line that begins with "$ " is a command; the lines after it must appear in its
 output in that order (a line "..." stands for any lines left out, a line that ends with " ..." for a
 longer one; there is no other way to leave anything out).
 Commands run in an empty directory that holds a link to examples/; `./run` there is the built program.
 
-Usage: readme_test.py PROGRAM README EXAMPLES
+Usage: readme_test.py PROGRAM PAGE EXAMPLES
 """
 
+import os
 import re
 import subprocess
 import sys
@@ -46,13 +48,16 @@ def differs(expected, got):
             return f"expected {line!r}, got {got[at] if at < len(got) else 'the end'!r}"
         at, free = at + 1, False
     if expected and not free and at < len(got):
-        return f"more than the README shows: {got[at]!r}"
+        return f"more than the page shows: {got[at]!r}"
     return None
 
 
 def run(command, program, folder):
     command = re.sub(r"(^|[|;] *)\./run\b", lambda m: m.group(1) + str(program), command)
-    done = subprocess.run(["bash", "-c", command], cwd=folder, capture_output=True, text=True, timeout=300)
+    # What the program keeps of the machine stays out of the user's home.
+    kept = dict(os.environ, XDG_DATA_HOME=str(Path(folder) / "kept"))
+    done = subprocess.run(["bash", "-c", command], cwd=folder, capture_output=True, text=True, timeout=300,
+                          env=kept)
     return done.returncode, [line.rstrip() for line in (done.stdout + done.stderr).splitlines()]
 
 
@@ -71,7 +76,7 @@ def main():
                 failed.append(f"$ {command}\n    {problem}")
             elif not expected and code != 0:
                 failed.append(f"$ {command}\n    exit code {code}: " + " / ".join(got[:3]))
-    print("\n".join(failed) or f"{len(tour)} commands do what the README says")
+    print("\n".join(failed) or f"{len(tour)} commands do what the page says")
     return 1 if failed else 0
 
 

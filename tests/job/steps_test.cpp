@@ -140,18 +140,22 @@ TEST(Steps, ExchangedCellsArePutRightBeforeAnythingElse) {
 }
 
 TEST(Steps, NoTrimBeforeWhatStandsHideIsRead) {
-  Pen pen;
-  pen.write(kPit, visit("service"));
-  pen.write(kPit, deck());
-  pen.write(kPit, tick("locked_out"));
+  Pen pen = new_site();
   pen.write(kPit, table(kMap));
-  std::string corners = kCorners;
-  corners.replace(corners.find("2L,10000,10000"), 14, "2L,10000,10050");
-  pen.write(kPit, table(corners));
+  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
+    pen.write(kPit, tick(name));
+  }
   pen.write(kPit, table(kShared));
+  pen.write(kPit, tick("restraints_set"));
+  pen.write(kPit, table(kShared));
+  std::string corners = kCorners;
+  corners.replace(corners.find("2L,10000,10000"), 14, "2L,10000,10020");
+  corners.replace(corners.find("3R,10000,10000"), 14, "3R,10000,9980");
+  pen.write(kPit, table(corners));
   const Looked before = look(pen);
   EXPECT_EQ(before.progress.next.headline, "Read what stands hide, before any trim is moved");
-  pen.write(kPit, table("at,load_kg,indication_kg,going\n1L,16000,16000,up\n1L,10000,10000,down\n"
+  EXPECT_EQ(before.progress.next.detail, Detail::none) << "no setting is shown";
+  pen.write(kPit, table("at,load_kg,indication_kg,going\n2L,16000,16032,up\n2L,10000,10020,down\n"
                         "2-3,16000,16000,up\n"));
   const Looked after = look(pen);
   EXPECT_EQ(after.progress.next.detail, Detail::trim) << after.progress.next.headline;
