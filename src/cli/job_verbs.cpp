@@ -146,7 +146,7 @@ int write_table(const JobVerb& verb, const std::string& table, Streams streams) 
 }
 
 int run_look(const JobVerb& verb, Streams streams) {
-  const job::JobAnswer<report::JobView> look = job::job_look(verb.job);
+  const job::JobAnswer<report::JobView> look = job::job_look(verb.job, verb.what == JobDo::show);
   if (!look.view) return wrong_input(look.faults, verb.json, streams);
   if (verb.table) {
     const int code = write_table(verb, look.view->next.table, streams);

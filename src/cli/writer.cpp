@@ -69,7 +69,7 @@ void keep_device(const fs::path& path) {
 }
 
 std::string device_of_machine() {
-  const std::string given = environment("WEIGHWRIGHT_DEVICE");
+  std::string given = environment("WEIGHWRIGHT_DEVICE");
   if (!given.empty()) {
     if (is_device(given)) return given;
     throw std::runtime_error("WEIGHWRIGHT_DEVICE is no device number; 16 digits of 0-9 and a-f");

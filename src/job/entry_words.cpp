@@ -103,11 +103,10 @@ std::string quoted(std::string_view text) {
 std::string words_of(const SiteState& state, int line, const Draft& what) {
   const auto get = [&](std::string_view name) { return quoted(field(what.fields, name)); };
   if (what.kind == "measurement") {
-    for (const Event& event : state.events) {
-      if (event.line != line) continue;
-      return get("file") + ": " + measurement_words(event.what);
-    }
-    return "table " + get("file");
+    const auto event = state.event_of_line.find(line);
+    if (event == state.event_of_line.end()) return "table " + get("file");
+    return get("file") + ": " +
+           measurement_words(state.events[static_cast<std::size_t>(event->second)].what);
   }
   if (what.kind == "deck") return "deck described: " + get("file");
   if (what.kind == "visit") {

@@ -60,8 +60,9 @@ struct JobAddRequest {
                                                        const std::string& remark,
                                                        const Writer& writer);
 
-/// Where the job stands, what is next and why, all entries.
-[[nodiscard]] JobAnswer<report::JobView> job_look(const std::string& path);
+/// Where the job stands, what is next and why.
+/// @param with_entries  every entry in words too
+[[nodiscard]] JobAnswer<report::JobView> job_look(const std::string& path, bool with_entries);
 
 /// @param heads    "DEVICE:SEQUENCE:HASH" as printed earlier: they must still be there
 /// @param against  an export made earlier: its entries must still be there

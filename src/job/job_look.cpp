@@ -110,7 +110,7 @@ void show_steps(const SiteState& state, const std::string& path, report::JobView
 
 }  // namespace
 
-JobAnswer<report::JobView> job_look(const std::string& path) {
+JobAnswer<report::JobView> job_look(const std::string& path, bool with_entries) {
   journal::Opened opened = journal::Journal::open(path, journal::Access::read);
   if (!opened.journal) return {.view = {}, .faults = std::move(opened.faults)};
   const SiteState state = site_state_of(kept_entries(*opened.journal));
@@ -131,7 +131,7 @@ JobAnswer<report::JobView> job_look(const std::string& path) {
     view.conflicts.push_back(conflict_view(conflict));
   }
   for (int i = 0; i < view.entry_count; ++i) {
-    view.entries.push_back(entry_view(state, i));
+    if (with_entries) view.entries.push_back(entry_view(state, i));
     const Line& line = state.history.lines[static_cast<std::size_t>(i)];
     if (line.fate != Fate::damaged) continue;
     view.damage.push_back(fmt::format("entry {}: {}", i + 1, line.problem));

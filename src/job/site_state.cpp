@@ -119,6 +119,7 @@ class Folder {
     }
     const bool loads = is_any<record::ShiftSet, record::LoadSet>(*parsed.value);
     if (loads && !state_.may_load()) state_.loads_on_ungrouted.push_back(line);
+    state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
     state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
   }
 

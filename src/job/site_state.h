@@ -12,6 +12,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "job/history.h"
@@ -38,13 +39,14 @@ struct SiteState {
   int deck_line = -1;
   units::Diagnostics faults;  // entries that can't be read with this deck; they stay recorded
 
-  std::vector<Event> events;            // that count, in order
-  std::map<std::string, Tick> ticks;    // as they stand now
-  bool service = false;                 // the present visit is a service call
-  int visit_line = -1;                  // where it began; -1: nobody said
-  std::optional<int> first_adjustment;  // line, in the present visit
-  std::vector<int> as_found;            // lines measured before it, in the present visit
-  std::vector<int> as_found_corrected;  // corrections of these, made after it was frozen
+  std::vector<Event> events;                   // that count, in order
+  std::unordered_map<int, int> event_of_line;  // index in events
+  std::map<std::string, Tick> ticks;           // as they stand now
+  bool service = false;                        // the present visit is a service call
+  int visit_line = -1;                         // where it began; -1: nobody said
+  std::optional<int> first_adjustment;         // line, in the present visit
+  std::vector<int> as_found;                   // lines measured before it, in the present visit
+  std::vector<int> as_found_corrected;         // corrections of these, made after it was frozen
   std::vector<int> seals_broken;
   std::vector<int> seals_applied;
   std::vector<int> loads_on_ungrouted;  // loads that were put on before the grout was cured
