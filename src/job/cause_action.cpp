@@ -68,8 +68,12 @@ Action find_cause_action(const deck::Deck& deck, const diagnose::Diagnosis& diag
     action.how = {next_instruction(deck, next), next_shows(deck, next),
                   "Record it as a table " + table_of(next) + "."};
     action.cautions = next_dangers(next);
-  } else if (!diagnosis.causes.empty()) {
-    action.how = {cause_remedy(diagnosis.causes.front().code)};
+  } else {
+    if (!diagnosis.causes.empty()) {
+      action.how = {cause_remedy(diagnosis.causes.front().code),
+                    "Nothing left to measure would tell more: mend it, then say so."};
+    }
+    action.then_type = "job add JOB --tick mended --remark \"what was wrong, what was done\"";
   }
   action.how.emplace_back(
       "When it is mended: weighwright job add JOB --tick mended --remark \"what was wrong, what "

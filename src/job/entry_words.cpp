@@ -137,20 +137,36 @@ std::string words_of(const SiteState& state, int line, const Draft& what) {
   return text;
 }
 
+std::string correction_words(const Line& corrected, int number) {
+  std::string text = fmt::format("corrects {}", corrected.number);
+  if (corrected.fate == Fate::undone) return text + ", which is undone";
+  if (corrected.fate == Fate::corrected && corrected.says + 1 != number) {
+    text += fmt::format("; {} counts in its stead", corrected.says + 1);
+  }
+  return text;
+}
+
 std::string fate_words(const SiteState& state, const Line& line) {
-  const auto last = [&] { return line.by.empty() ? 0 : line.by.back() + 1; };
+  const auto& lines = state.history.lines;
+  const auto undone_by = [&] {
+    int by = 0;
+    for (const int one : line.by) {
+      if (lines[static_cast<std::size_t>(one)].entry.what.kind == "undo") by = one + 1;
+    }
+    return by;
+  };
   switch (line.fate) {
     case Fate::holds:
       return "";
     case Fate::corrected:
       return fmt::format("corrected by {}", line.says + 1);
     case Fate::undone:
-      return fmt::format("undone by {}", last());
+      return fmt::format("undone by {}", undone_by());
     case Fate::correction: {
       const auto found = state.history.line_of_hash.find(line.entry.what.corrects);
       return found == state.history.line_of_hash.end()
                  ? "corrects an entry that is not here"
-                 : fmt::format("corrects {}", found->second + 1);
+                 : correction_words(lines[static_cast<std::size_t>(found->second)], line.number);
     }
     case Fate::damaged:
       return "damaged, not counted: " + line.problem;

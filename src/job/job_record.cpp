@@ -1,11 +1,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 #include <utility>
+#include <variant>
 
+#include "job/cause_action.h"
 #include "job/entry_words.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
+#include "job/site_advice.h"
 #include "job/ticks.h"
 #include "journal/entry_hash.h"
 #include "journal/journal.h"
@@ -78,6 +83,9 @@ class Drafts {
   std::vector<Draft> list;
   units::Diagnostics faults;
 
+  /// Whether something adjusted is to be recorded.
+  [[nodiscard]] bool adjusts() const { return moves_; }
+
  private:
   void add(Draft draft) {
     const record::KindRule* const rule = record::find_kind(draft.kind);
@@ -117,6 +125,9 @@ class Drafts {
         record::parse_measurement(file.text, file.name, static_cast<int>(deck_->sections.size()),
                                   static_cast<int>(deck_->joints.size()));
     faults.insert(faults.end(), parsed.faults.begin(), parsed.faults.end());
+    if (!parsed.value) return;
+    moves_ |= std::holds_alternative<record::TurnSet>(*parsed.value) ||
+              std::holds_alternative<record::TrimSet>(*parsed.value);
     add({.kind = "measurement",
          .fields = {{"file", base_name(file.name)}, {"text", file.text}},
          .corrects = {}});
@@ -159,10 +170,20 @@ class Drafts {
       faults.push_back(argument_fault("a tick has an option of its own", "--tick NAME"));
       return;
     }
+    const std::string stand(record::field(draft.fields, "stand"));
+    const auto label = units::parse_stand(stand);
+    const bool known = label && deck_ != nullptr && label->value < deck_->stand_count();
+    if (!stand.empty() && deck_ != nullptr && !known) {
+      faults.push_back(argument_fault("there is no stand " + units::quote(stand) + " on this deck",
+                                      "a stand as 2L"));
+    }
+    const bool span = draft.kind == "setting" && record::field(draft.fields, "name") == "span";
+    moves_ |= span && record::field(draft.fields, "when") == "left";
     add(draft);
   }
 
   const JobAddRequest& request_;
+  bool moves_ = false;
   const deck::Deck* deck_;
   LoadedDeck described_;
 };
@@ -222,8 +243,32 @@ units::Diagnostics resolve(const History& history,
   return faults;
 }
 
+/// An adjustment while a fault is open, or a damaged file, is recorded all the same, and told.
+void warn_of_state(const SiteState& before, bool adjusts, report::RecordedView& view) {
+  const bool damaged = std::any_of(before.history.lines.begin(), before.history.lines.end(),
+                                   [](const Line& line) { return line.fate == Fate::damaged; });
+  if (damaged) {
+    view.warnings.emplace_back(
+        "This journal is damaged (job verify names what); what was recorded now is whole.");
+  }
+  if (!adjusts || !before.deck) return;
+  const SiteAdvice advice = advise_site(before);
+  if (!advice.diagnosis || !advice.diagnosis->hold) return;
+  view.warnings.push_back("Something was adjusted while a fault was open. " +
+                          cause_sentence(*before.deck->deck, *advice.diagnosis));
+}
+
 JobAnswer<report::RecordedView> refused(units::Diagnostics faults) {
   return {.view = {}, .faults = std::move(faults)};
+}
+
+/// A journal that was made just now and holds nothing.
+void discard(journal::Opened& opened, const std::string& path) {
+  opened.journal.reset();
+  std::error_code ignored;
+  for (const char* const ending : {"", "-wal", "-shm"}) {
+    std::filesystem::remove(path + ending, ignored);
+  }
 }
 
 }  // namespace
@@ -247,9 +292,17 @@ JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writ
   }
   journal::Opened opened = journal::Journal::create(request.path);
   if (!opened.journal) return refused(std::move(opened.faults));
-  journal::Appended appended = opened.journal->append(identity(writer), drafts, moment(writer));
-  if (!appended.faults.empty()) return refused(std::move(appended.faults));
-  return {.view = recorded_view(*opened.journal, appended.entries), .faults = {}};
+  try {
+    journal::Appended appended = opened.journal->append(identity(writer), drafts, moment(writer));
+    if (appended.faults.empty()) {
+      return {.view = recorded_view(*opened.journal, appended.entries), .faults = {}};
+    }
+    discard(opened, request.path);
+    return refused(std::move(appended.faults));
+  } catch (const journal::StorageFailure&) {
+    discard(opened, request.path);
+    throw;
+  }
 }
 
 JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writer& writer) {
@@ -277,6 +330,7 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writ
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.photos = static_cast<int>(request.photos.size());
   view.warnings = warnings_of(site_state_of(kept_entries(*opened.journal)), appended.entries);
+  warn_of_state(state, drafts.adjusts(), view);
   return {.view = std::move(view), .faults = {}};
 }
 

@@ -9,6 +9,8 @@
 namespace weighwright::job {
 namespace {
 
+constexpr double kMostDoubt = 0.05;  // chance of a fault with which a new deck is levelled on
+
 /// After grouting nobody's screws turn: what is left is a shim, where the deck file lists shims.
 LoadedDeck grouted_deck(const LoadedDeck& loaded) {
   LoadedDeck grouted = loaded;
@@ -16,6 +18,31 @@ LoadedDeck grouted_deck(const LoadedDeck& loaded) {
     stand.adjust = stand.shims_m.empty() ? deck::Adjust::none : deck::Adjust::shims;
   }
   return grouted;
+}
+
+/// No measurement that needs a load on a deck whose grout does not carry.
+void drop_loads(diagnose::Diagnosis& diagnosis) {
+  std::erase_if(diagnosis.next, [](const diagnose::Next& next) {
+    using Kind = diagnose::Next::Kind;
+    return next.kind == Kind::load_at || next.kind == Kind::up_down ||
+           next.kind == Kind::two_loads || next.kind == Kind::passes || next.code == "plate_moves";
+  });
+}
+
+/// A new deck on its screws: stands and bearings hang until it is levelled, and a cell whose
+/// reading moved when its stand was lifted has no open core. What else may be wrong decides.
+void release_new_deck(diagnose::Diagnosis& diagnosis) {
+  double other = 0.0;
+  for (const diagnose::Cause& cause : diagnosis.causes) {
+    const bool answered = cause.code == "signal_open" || cause.code == "excitation_open" ||
+                          cause.code == "cell_silent";
+    if (cause.innocent || cause.mends_by_sharing || answered) continue;
+    if (cause.code == "stand_sunk" || cause.code == "bearing_hangs") continue;
+    other += cause.probability;
+  }
+  if (!diagnosis.explained || other > kMostDoubt) return;
+  diagnosis.hold = false;
+  diagnosis.do_not_adjust.clear();
 }
 
 void diagnose_site(const SiteState& state, SiteAdvice& advice) {
@@ -30,6 +57,9 @@ void diagnose_site(const SiteState& state, SiteAdvice& advice) {
       diagnose::diagnose(*state.deck->deck, *state.deck->model, advice.diagnosed);
   advice.diagnosis = std::move(found.diagnosis);
   advice.diagnosis_faults = std::move(found.faults);
+  if (!advice.diagnosis) return;
+  if (!state.may_load()) drop_loads(*advice.diagnosis);
+  if (!state.grouted() && advice.map.proven) release_new_deck(*advice.diagnosis);
 }
 
 }  // namespace

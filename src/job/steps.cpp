@@ -12,6 +12,7 @@
 #include "job/before_moves.h"
 #include "job/cause_action.h"
 #include "job/ticks.h"
+#include "signal/cell.h"
 
 namespace weighwright::job {
 namespace {
@@ -19,8 +20,7 @@ namespace {
 using diagnose::Adjustment;
 
 constexpr double kFarFromPapers = 0.003;  // cells' papers are good to about 0.1 %
-constexpr double kMillivolts = 1e3;
-constexpr double kSigmas = 4.0;  // of the difference of two readings, one stand among many
+constexpr double kSigmas = 4.0;           // of the difference of two readings, one stand among many
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
@@ -586,6 +586,18 @@ class Graph {
   std::vector<Action> actions_;
 };
 
+/// Noise of a reading in its own unit.
+double noise_of(const deck::Deck& deck,
+                record::ReadingUnit unit,
+                const record::StandReading& reading) {
+  const deck::Cell& cell = deck.stands[at(reading.stand.value)].cell;
+  const double excitation_V = reading.excitation_V.value_or(deck.excitation_V);
+  const auto newtons =
+      signal::newtons_per_unit(cell, unit, excitation_V, deck.site.gravity_m_per_s2);
+  if (!newtons || *newtons == 0.0) return 0.0;
+  return deck.sharing.noise_V / signal::sensitivity_V_per_N(cell, excitation_V) / *newtons;
+}
+
 Progress without_deck(const SiteState& state) {
   Progress progress;
   Step step;
@@ -621,10 +633,8 @@ std::vector<units::StandIndex> moved_by_restraints(const SiteState& state) {
   if (before == nullptr || after == nullptr || before->unit != after->unit) return moved;
   for (std::size_t i = 0; i < after->stands.size(); ++i) {
     const double step = std::max(before->stands[i].resolution, after->stands[i].resolution);
-    const double noise = after->unit == record::ReadingUnit::mV
-                             ? state.deck->deck->sharing.noise_V * kMillivolts
-                             : 0.0;
-    const double own = std::hypot(noise, step / std::sqrt(12.0));
+    const double own = std::hypot(noise_of(*state.deck->deck, after->unit, after->stands[i]),
+                                  step / std::sqrt(12.0));
     const double change = std::abs(after->stands[i].value - before->stands[i].value);
     const double most = std::max(kSigmas * std::sqrt(2.0) * own, 2.0 * step);
     if (change > most * (1.0 + 1e-9)) moved.push_back(after->stands[i].stand);

@@ -11,6 +11,7 @@ ExportHeads heads_of_export(const std::string& path) {
   const std::optional<std::string> text = read_bytes(path);
   if (!text) {
     return {.heads = {},
+            .hashes = {},
             .faults = {{.file = path,
                         .line = 0,
                         .column = 0,
@@ -18,8 +19,12 @@ ExportHeads heads_of_export(const std::string& path) {
                         .expected = "an export made earlier: job export JOB FILE"}}};
   }
   ParsedExport parsed = parse_export(*text, path);
-  if (!parsed.faults.empty()) return {.heads = {}, .faults = std::move(parsed.faults)};
-  return {.heads = std::move(parsed.gathered.heads), .faults = {}};
+  ExportHeads found;
+  found.faults = std::move(parsed.faults);
+  if (!found.faults.empty()) return found;
+  found.heads = std::move(parsed.gathered.heads);
+  for (const Row& row : parsed.gathered.rows) found.hashes.push_back(print_hex(row.hash));
+  return found;
 }
 
 }  // namespace weighwright::journal

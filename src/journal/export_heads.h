@@ -11,7 +11,8 @@ namespace weighwright::journal {
 
 struct ExportHeads {
   std::vector<record::Head> heads;
-  units::Diagnostics faults;  // no such file, no export, lines whose hashes do not fit
+  std::vector<std::string> hashes;  // of every entry, 64 hex digits
+  units::Diagnostics faults;        // no such file, no export, lines whose hashes do not fit
 };
 
 /// Throws StorageFailure when the file is there and can not be read.

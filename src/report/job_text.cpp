@@ -84,8 +84,12 @@ std::string warnings_text(const JobView& view) {
   std::string text;
   for (const std::string& damage : view.damage) text += wrap(damage, kWidth, "  DAMAGED: ", "    ");
   for (const std::string& warning : view.warnings) text += wrap(warning, kWidth, "  ! ", "    ");
-  for (const units::Diagnostic& fault : view.unreadable) {
-    text += wrap("not counted: " + units::print(fault), kWidth, "  ? ", "    ");
+  constexpr std::size_t kMostTold = 3;
+  for (std::size_t i = 0; i < std::min(kMostTold, view.unreadable.size()); ++i) {
+    text += wrap("not counted: " + units::print(view.unreadable[i]), kWidth, "  ? ", "    ");
+  }
+  if (view.unreadable.size() > kMostTold) {
+    text += fmt::format("  ? and {} more (--json names all)\n", view.unreadable.size() - kMostTold);
   }
   return text;
 }

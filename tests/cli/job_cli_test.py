@@ -235,6 +235,23 @@ class Keeping(JobCliTest):
         self.assertEqual(len(self.show()["heads"]), 2)
         self.assertIn("0 entries", self.ok("job", "merge", self.job, copy))
 
+    def test_journal_of_another_job_is_not_merged(self):
+        self.as_device(TRUCK)
+        other = self.folder / "other.job"
+        self.ok("job", "new", other, self.deck)
+        self.ok("job", "export", other, self.folder / "other.jsonl")
+        for name in [other, self.folder / "other.jsonl"]:
+            result = run("job", "merge", self.job, name)
+            self.assertEqual(result.returncode, 2)
+            self.assertIn("another job", result.stderr)
+
+    def test_adjustment_while_a_fault_is_open_is_recorded_and_warned_of(self):
+        cells = self.file("cells.csv", "stand,mV,no_load\n1L,1.09,0\n1R,1.09,0\n2L,-2.03,0\n2R,2.03,0\n"
+                                       "3L,2.03,0\n3R,2.03,0\n4L,1.09,0\n4R,1.09,0\n")
+        self.ok("job", "add", self.job, cells, self.file("map.csv", MAP), "--tick", "locked_out")
+        text = self.ok("job", "add", self.job, self.file("turns.csv", "stand,turns\n1L,1\n"))
+        self.assertIn("while a fault was open", text)
+
     def test_contradictions_of_copies_are_shown_until_settled(self):
         copy = self.folder / "copy.job"
         self.ok("job", "add", self.job, "--note", "first")
