@@ -139,4 +139,3 @@ BENCHMARK(BM_state_and_advice)
     ->Unit(benchmark::kMillisecond);
 
 }  // namespace
-

@@ -1,6 +1,7 @@
 #include "job/site_advice.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 #include <variant>
 
@@ -9,6 +10,8 @@
 namespace weighwright::job {
 namespace {
 
+constexpr int kMostAsked = 3;        // times that one load is asked for at one place
+constexpr double kSameLoad = 0.01;   // relative
 constexpr double kMostDoubt = 0.05;  // chance of a fault with which a new deck is levelled on
 
 /// After grouting nobody's screws turn: what is left is a shim, where the deck file lists shims.
@@ -26,6 +29,40 @@ void drop_loads(diagnose::Diagnosis& diagnosis) {
     using Kind = diagnose::Next::Kind;
     return next.kind == Kind::load_at || next.kind == Kind::up_down ||
            next.kind == Kind::two_loads || next.kind == Kind::passes || next.code == "plate_moves";
+  });
+}
+
+/// How often the load was read at this place, in evidence.
+int times_read(const std::vector<record::Measurement>& events, const diagnose::Next& next) {
+  int times = 0;
+  for (const record::Measurement& event : events) {
+    const auto* const set = std::get_if<record::ShiftSet>(&event);
+    if (set == nullptr) continue;
+    for (const record::LoadReading& reading : set->readings) {
+      const double load_kg = reading.load_kg.value_or(0.0);
+      const bool same = std::abs(load_kg - next.load_kg) <= kSameLoad * next.load_kg;
+      if (same && reading.place.typed == next.where) ++times;
+    }
+  }
+  return times;
+}
+
+/// Of this visit, repeats included.
+std::vector<record::Measurement> all_loads(const SiteState& state) {
+  std::vector<record::Measurement> list;
+  const int from = std::max(state.visit_line, state.mended_line);
+  for (const Event& event : state.events) {
+    if (event.line > from && std::holds_alternative<record::ShiftSet>(event.what)) {
+      list.push_back(event.what);
+    }
+  }
+  return list;
+}
+
+/// What was read there again and again does not tell more by being read once more.
+void drop_repeats(const std::vector<record::Measurement>& events, diagnose::Diagnosis& diagnosis) {
+  std::erase_if(diagnosis.next, [&](const diagnose::Next& next) {
+    return next.kind == diagnose::Next::Kind::load_at && times_read(events, next) >= kMostAsked;
   });
 }
 
@@ -58,6 +95,7 @@ void diagnose_site(const SiteState& state, SiteAdvice& advice) {
   advice.diagnosis = std::move(found.diagnosis);
   advice.diagnosis_faults = std::move(found.faults);
   if (!advice.diagnosis) return;
+  drop_repeats(all_loads(state), *advice.diagnosis);
   if (!state.may_load()) drop_loads(*advice.diagnosis);
   if (!state.grouted() && advice.map.proven) release_new_deck(*advice.diagnosis);
 }
