@@ -290,17 +290,22 @@ JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writ
     if (!described.faults.empty()) return refused(std::move(described.faults));
     drafts.insert(drafts.end(), described.list.begin(), described.list.end());
   }
-  journal::Opened opened = journal::Journal::create(request.path);
-  if (!opened.journal) return refused(std::move(opened.faults));
+  std::error_code ignored;
+  const bool was_there = std::filesystem::exists(request.path, ignored) || ignored;
+  journal::Opened opened;
   try {
+    opened = journal::Journal::create(request.path);
+    if (!opened.journal) return refused(std::move(opened.faults));
     journal::Appended appended = opened.journal->append(identity(writer), drafts, moment(writer));
     if (appended.faults.empty()) {
       return {.view = recorded_view(*opened.journal, appended.entries), .faults = {}};
     }
     discard(opened, request.path);
     return refused(std::move(appended.faults));
-  } catch (const journal::StorageFailure&) {
-    discard(opened, request.path);
+  } catch (const journal::StorageFailure& failure) {
+    // Only what was made just now and certainly holds nothing is taken away again.
+    const bool empty = failure.outcome() == journal::Outcome::not_recorded;
+    if (!was_there && empty) discard(opened, request.path);
     throw;
   }
 }
