@@ -17,9 +17,11 @@ set(WEIGHWRIGHT_FLOORS
   "span       | trim chance statics signal record deck units                 | Eigen boost/math"
   "rehearsal  | chance share statics signal record deck units                | Eigen boost/math"
   "diagnose   | chance trim share statics signal record deck units           | Eigen boost/math"
+  "link       | record deck units                                            | modbus fmt"
   "report     | deck units                                                   | fmt nlohmann"
-  "job        | journal diagnose rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
-  "cli        | job report units                                             | CLI11 CLI fmt nlohmann"
+  "job        | journal link diagnose rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
+  "web        | job report units                                             | httplib openssl sodium qrencode fmt nlohmann"
+  "cli        | web job report units                                         | CLI11 CLI fmt nlohmann"
 )
 
 # weighwright_floor(statics grillage.cpp ...): a static library of one floor, linked to what the
@@ -55,6 +57,18 @@ function(weighwright_floor floor)
     endif()
     if(third MATCHES "sodium")
       target_link_libraries(${target} PUBLIC PkgConfig::SODIUM)
+    endif()
+    if(third MATCHES "modbus")
+      target_link_libraries(${target} PUBLIC PkgConfig::MODBUS Threads::Threads)
+    endif()
+    if(third MATCHES "httplib")
+      target_link_libraries(${target} PUBLIC PkgConfig::HTTPLIB Threads::Threads)
+    endif()
+    if(third MATCHES "openssl")
+      target_link_libraries(${target} PUBLIC PkgConfig::OPENSSL)
+    endif()
+    if(third MATCHES "qrencode")
+      target_link_libraries(${target} PUBLIC PkgConfig::QRENCODE)
     endif()
     return()
   endforeach()

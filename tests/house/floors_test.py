@@ -22,10 +22,12 @@ BANNED_IN_CORE = {
     "ctime", "time.h", "thread", "mutex", "shared_mutex", "atomic", "future", "condition_variable",
     "random", "filesystem", "syncstream", "unistd.h",
 }
-HEAVY = ("CLI/", "toml++/", "nlohmann/")  # in .cpp files only
+HEAVY = ("CLI/", "toml++/", "nlohmann/", "httplib.h")  # in .cpp files only
 LIGHT = ("nlohmann/json_fwd.hpp",)  # declares, defines nothing
 THIRD_PARTY = {"Eigen": ("Eigen/",), "boost/math": ("boost/math/",), "fmt": ("fmt/",),
-               "nlohmann": ("nlohmann/",), "CLI11": ("CLI/",), "CLI": ("CLI/",), "toml++": ("toml++/",), "sqlite3": ("sqlite3.h",), "sodium": ("sodium.h",)}
+               "nlohmann": ("nlohmann/",), "CLI11": ("CLI/",), "CLI": ("CLI/",), "toml++": ("toml++/",), "sqlite3": ("sqlite3.h",), "sodium": ("sodium.h",),
+               "modbus": ("modbus/",), "httplib": ("httplib.h",), "openssl": ("openssl/",),
+               "qrencode": ("qrencode.h",)}
 INCLUDE = re.compile(r'^\s*#\s*include\s*([<"])([^>"]+)[>"]')
 
 

@@ -1,0 +1,101 @@
+#pragma once
+/// One site as the page sees it: what to show, what was entered, what instruments read, and (when a
+/// practice site stands behind it) what the site does. Answers are JSON as docs/page-api.md says.
+///
+/// Thread-safe: every call may come from any thread. Reads the journal anew only when its file
+/// changed, whoever changed it.
+///
+/// Errors: wrong input gives a Reply with `refused` and faults; a machine that fails (disk full)
+/// gives `failed` with a sentence and what became of the entries. Nothing here throws, but
+/// std::bad_alloc.
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "job/job_case.h"
+#include "job/load_deck.h"
+#include "units/diagnostic.h"
+
+namespace weighwright::job {
+
+struct Reply {
+  enum class Status {
+    done,
+    refused,    // the input is wrong: faults
+    not_there,  // no such thing here (practice without a practice site)
+    failed      // the machine failed
+  };
+  Status status = Status::done;
+  std::string json;  // one object
+};
+
+/// What was entered on the page. A token that was recorded before is not recorded again.
+struct PageEntries {
+  std::string token;  // 8 to 64 of [A-Za-z0-9-]
+  std::vector<InputFile> files;
+  std::vector<InputFile> photos;  // bytes
+  std::vector<std::string> ticks;
+  std::vector<std::string> unticks;
+  std::vector<std::string> notes;
+  std::optional<record::Draft> entry;
+  std::string corrects;
+  std::string remark;
+  std::string typed_at;  // time by the phone's clock when it was typed; empty: just now
+};
+
+struct PagePractice {
+  InputFile deck;
+  std::uint64_t seed = 0;
+  std::string site_file;  // keeps the practice site
+};
+
+struct PageSiteOptions {
+  std::string journal;
+  std::optional<PagePractice> practice;
+  bool live = true;  // read the instruments of the deck file
+};
+
+class PageSite {
+ public:
+  struct Opened {
+    std::unique_ptr<PageSite> site;  // empty when there are faults
+    units::Diagnostics faults;
+  };
+  /// @param writer  who makes the journal, where a practice site has none yet
+  [[nodiscard]] static Opened open(const PageSiteOptions& options, const Writer& writer);
+  ~PageSite();
+  PageSite(const PageSite&) = delete;
+  PageSite& operator=(const PageSite&) = delete;
+
+  /// Changes whenever site() may answer something else. Cheap when the file did not change.
+  [[nodiscard]] std::string revision();
+  [[nodiscard]] Reply site();
+  [[nodiscard]] Reply entries();
+  [[nodiscard]] Reply record(const PageEntries& entries, const Writer& writer);
+  /// @param entry  as job_undo; empty: the last that counts
+  [[nodiscard]] Reply undo(const std::string& token,
+                           const std::string& entry,
+                           const std::string& remark,
+                           const Writer& writer);
+  /// A command of the practice site, or several in order; done all or none.
+  [[nodiscard]] Reply practice(const std::vector<std::string>& lines);
+  /// The questions that describe a deck.
+  [[nodiscard]] Reply questions();
+  /// Answers to them, in order; gives the deck file, records nothing.
+  [[nodiscard]] Reply draft_deck(const std::string& name, const std::vector<std::string>& answers);
+  /// What instruments show now: one line, as report::LiveView prints it.
+  [[nodiscard]] std::string live();
+  /// The whole journal as open JSON Lines. Empty and a fault in `failed` when it can't be read.
+  [[nodiscard]] Reply exported();
+
+ private:
+  struct State;
+  explicit PageSite(std::unique_ptr<State> state);
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace weighwright::job
