@@ -19,7 +19,7 @@ set(WEIGHWRIGHT_FLOORS
   "diagnose   | chance trim share statics signal record deck units           | Eigen boost/math"
   "link       | record deck units                                            | modbus fmt"
   "report     | deck units                                                   | fmt nlohmann"
-  "job        | journal link diagnose rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
+  "job        | journal link chance diagnose rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
   "web        | job report units                                             | httplib openssl sodium qrencode fmt nlohmann"
   "cli        | web job report units                                         | CLI11 CLI fmt nlohmann"
 )

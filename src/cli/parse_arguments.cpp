@@ -1,4 +1,4 @@
-// With parse_job.cpp the only file that knows CLI11.
+// With the other parse_*.cpp the only file that knows CLI11.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
@@ -6,6 +6,7 @@
 
 #include "cli/parse_job.h"
 #include "cli/parse_rehearse.h"
+#include "cli/parse_serve.h"
 #include "cli/request.h"
 #include "units/suggestion.h"
 
@@ -27,6 +28,7 @@ constexpr const char* kFooter = R"(The way through a job:
   weighwright span deck.toml loads.csv          what the indicator is to be set to
   weighwright job new site.job deck.toml        a journal that keeps it all; job next says what to do
   weighwright rehearse deck.toml                a practice site that answers like a real one
+  weighwright serve site.job                    the page at the pit, on this machine or for phones
 
 Exit code: 0 done; 1 the answer is "not yet" or "no"; 2 an input is wrong (stderr says
 where); 3 the machine failed. VERB --help says more. `-` reads a file from a pipe.)";
@@ -95,9 +97,12 @@ constexpr const char* kNewFooter =
     R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
 line from --answers or a pipe. Every guess in the file is marked "# assumed".)";
 
-constexpr std::array<std::string_view, 11> kVerbs = {"new",      "check",  "predict", "share",
-                                                     "level",    "signal", "trim",    "span",
-                                                     "diagnose", "job",    "rehearse"};
+constexpr std::array<std::string_view, 12> kVerbs = {"new",      "check",  "predict",  "share",
+                                                     "level",    "signal", "trim",     "span",
+                                                     "diagnose", "job",    "rehearse", "serve"};
+
+/// Another name of `serve`.
+constexpr std::string_view kPage = "page";
 
 /// Everything that a command line can fill in; one verb's share of it is used.
 struct Filled {
@@ -112,6 +117,7 @@ struct Filled {
   DiagnoseVerb diagnose;
   JobVerb job;
   RehearseVerb rehearse;
+  ServeVerb serve;
   std::string sheet;
 };
 
@@ -217,6 +223,7 @@ void add_verbs(CLI::App& app, Filled& filled) {
   add_span(app, filled.span);
   add_job(app, filled.job);
   add_rehearse(app, filled.rehearse);
+  add_serve(app, filled.serve);
 }
 
 /// The verb, or its own verb, that the command line names.
@@ -236,6 +243,7 @@ Request chosen(const CLI::App& app, Filled filled) {
   if (app.got_subcommand("span")) return filled.span;
   if (app.got_subcommand("job")) return filled.job;
   if (app.got_subcommand("rehearse")) return filled.rehearse;
+  if (app.got_subcommand("serve")) return filled.serve;
   if (filled.sheet == "text") filled.share.sheet = Sheet::text;
   if (filled.sheet == "html") filled.share.sheet = Sheet::html;
   return filled.share;
@@ -293,7 +301,8 @@ Request parse_arguments(const std::vector<std::string>& arguments) {
   add_verbs(app, filled);
   if (arguments.empty()) return PrintText{app.help()};
   const std::string& first = arguments.front();
-  if (first.front() != '-' && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end()) {
+  if (first.front() != '-' && first != kPage &&
+      std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end()) {
     return wrong_verb(arguments);
   }
   try {

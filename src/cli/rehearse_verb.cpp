@@ -7,8 +7,8 @@
 #include <system_error>
 
 #include "cli/file_text.h"
-#include "cli/replace_file.h"
 #include "job/rehearse_case.h"
+#include "job/replace_file.h"
 #include "report/rehearse_view.h"
 
 namespace weighwright::cli {
@@ -119,7 +119,7 @@ int run_rehearse(const RehearseVerb& verb, Streams streams) {
   const RehearseAnswer answer = ask(site, line.empty() ? "state" : line, false, streams);
   if (!answer.view) return wrong(answer.faults, verb.json, streams);
   if (verb.site) {
-    const std::string failed = replace_file(*verb.site, site.kept());
+    const std::string failed = job::replace_file(*verb.site, site.kept());
     if (!failed.empty()) {
       print_faults({fault_of(*verb.site, failed, "a place that can be written; nothing was done")},
                    verb.json, streams);

@@ -97,6 +97,17 @@ struct RehearseVerb {
   bool json = false;
 };
 
+struct ServeVerb {
+  std::string job;
+  std::optional<int> port;
+  bool lan = false;
+  std::optional<std::string> rehearse;  // deck file of a practice site
+  std::optional<std::uint64_t> seed;
+  std::string author;
+  std::optional<std::string> page;  // folder of the page
+  bool no_live = false;
+};
+
 /// Text to print as it is: help, version.
 struct PrintText {
   std::string text;
@@ -119,6 +130,7 @@ using Request = std::variant<NewVerb,
                              DiagnoseVerb,
                              JobVerb,
                              RehearseVerb,
+                             ServeVerb,
                              PrintText,
                              WrongArguments>;
 

@@ -9,6 +9,7 @@
 #include "cli/interview.h"
 #include "cli/job_verbs.h"
 #include "cli/rehearse_verb.h"
+#include "cli/serve_verb.h"
 #include "job/check_case.h"
 #include "job/diagnose_case.h"
 #include "job/job_case.h"
@@ -249,6 +250,10 @@ int run_verb(const DiagnoseVerb& verb, Streams streams) {
 
 int run_verb(const RehearseVerb& verb, Streams streams) {
   return run_rehearse(verb, streams);
+}
+
+int run_verb(const ServeVerb& verb, Streams streams) {
+  return run_serve(verb, streams);
 }
 
 int run_verb(const NewVerb& verb, Streams streams) {

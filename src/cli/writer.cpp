@@ -26,14 +26,7 @@ bool is_device(const std::string& text) {
 }
 
 fs::path device_file() {
-  const std::string data = environment("XDG_DATA_HOME");
-  if (!data.empty()) return fs::path(data) / "weighwright" / "device";
-  const std::string home = environment("HOME");
-  if (home.empty()) {
-    throw std::runtime_error(
-        "this machine's device number can't be kept: neither XDG_DATA_HOME nor HOME is set");
-  }
-  return fs::path(home) / ".local" / "share" / "weighwright" / "device";
+  return fs::path(data_folder()) / "device";
 }
 
 std::string random_device() {
@@ -94,6 +87,17 @@ std::string author_of(const std::string& given) {
 }
 
 }  // namespace
+
+std::string data_folder() {
+  const std::string data = environment("XDG_DATA_HOME");
+  if (!data.empty()) return (fs::path(data) / "weighwright").string();
+  const std::string home = environment("HOME");
+  if (home.empty()) {
+    throw std::runtime_error(
+        "this machine's device number can't be kept: neither XDG_DATA_HOME nor HOME is set");
+  }
+  return (fs::path(home) / ".local" / "share" / "weighwright").string();
+}
 
 job::Writer writer_now(const std::string& author) {
   const auto now = std::chrono::system_clock::now();

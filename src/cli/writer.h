@@ -14,4 +14,8 @@ namespace weighwright::cli {
 /// @throws std::runtime_error when the number can be neither read nor kept
 [[nodiscard]] job::Writer writer_now(const std::string& author);
 
+/// Where this machine keeps what is its own: $XDG_DATA_HOME/weighwright, or below ~/.local/share.
+/// @throws std::runtime_error when there is no such place
+[[nodiscard]] std::string data_folder();
+
 }  // namespace weighwright::cli

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "deck/instrument.h"
 #include "units/place.h"
 
 namespace weighwright::deck {
@@ -240,6 +241,7 @@ struct Deck {
   Sharing sharing;
   Trimming trimming;
   std::vector<Footprint> footprints;
+  std::vector<Instrument> instruments;  // read live; statics knows nothing of them
   std::vector<Assumed> assumed;
   std::string approval;  // type approval, from the data plate; empty: not given
   std::string serial;    // of the weighbridge; empty: not given

@@ -13,6 +13,13 @@ enum class LinkKind {
   weight_tcp    // the same over TCP
 };
 
+[[nodiscard]] constexpr bool is_modbus(LinkKind kind) {
+  return kind == LinkKind::modbus_tcp || kind == LinkKind::modbus_rtu;
+}
+[[nodiscard]] constexpr bool is_over_network(LinkKind kind) {
+  return kind == LinkKind::modbus_tcp || kind == LinkKind::weight_tcp;
+}
+
 enum class RegisterTable { holding, input };
 enum class RegisterType { int16, uint16, int32, uint32, float32 };
 enum class Order { high_first, low_first };
@@ -20,6 +27,11 @@ enum class Parity { none, even, odd };
 
 /// What the value of a register is, after `scale`.
 enum class LiveUnit { mV, mV_per_V, counts, kg, lb };
+
+/// Registers of 16 bits that a value takes.
+[[nodiscard]] constexpr int words_of(RegisterType type) {
+  return type == RegisterType::int16 || type == RegisterType::uint16 ? 1 : 2;
+}
 
 /// One value in an instrument.
 struct Register {
@@ -44,10 +56,12 @@ struct Instrument {
   Parity parity = Parity::none;
   int data_bits = 8;
   int stop_bits = 1;
-  int unit = 1;             // modbus: 1..247
-  double every_s = 0.5;     // between two questions
-  double timeout_s = 1.0;   // for an answer
-  double stale_s = 3.0;     // older values are shown as stale
+  int unit = 1;            // modbus: 1..247; modbus_tcp also 0 and 255 (no unit behind it)
+  double every_s = 0.5;    // between two questions
+  double timeout_s = 1.0;  // for an answer
+  double stale_s = 3.0;    // older values are shown as stale
+  /// weight_line, weight_tcp: what the display counts by; 0: one of the last digit that it shows.
+  double step_kg = 0.0;
   std::vector<Register> registers;  // modbus; weight_line and weight_tcp give "indication"
 };
 

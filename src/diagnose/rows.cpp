@@ -238,8 +238,9 @@ class Gatherer {
       const double kg = *newtons / deck_.site.gravity_m_per_s2;
       const double sensitivity =
           signal::sensitivity_V_per_N(cell, supply_V) * deck_.site.gravity_m_per_s2;
-      const double noise_kg = std::hypot(deck_.sharing.noise_V / sensitivity,
-                                         rounding(std::abs(reading.resolution * kg)));
+      const double own_kg =
+          reading.noise ? std::abs(*reading.noise * kg) : deck_.sharing.noise_V / sensitivity;
+      const double noise_kg = std::hypot(own_kg, rounding(std::abs(reading.resolution * kg)));
       const double most_kg = kPossibleOverRated * cell.capacity_kg;
       if (std::abs(reading.value * kg) > most_kg) {
         rows_.notes.push_back("cell " + units::print(reading.stand) +

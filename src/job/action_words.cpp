@@ -91,6 +91,8 @@ std::string load_caution() {
 Action tick_action(const std::string& step, const std::string& tick) {
   Action action;
   action.step = step;
+  action.code = "tick";
+  action.names = {tick};
   const TickRule* const rule = find_tick(tick);
   action.headline = rule == nullptr ? tick : std::string(rule->todo);
   action.how = how_of_tick(tick);
@@ -102,6 +104,7 @@ Action tick_action(const std::string& step, const std::string& tick) {
 Action no_load_action(bool digital) {
   Action action;
   action.step = "receive";
+  action.code = "no_load";
   action.headline = "Read every cell with nothing on it";
   action.how = {
       "In its mount, upright, unloaded, warm. After lowering this can only be had by lifting the "
@@ -116,6 +119,7 @@ Action no_load_action(bool digital) {
 Action map_action(bool may_load) {
   Action action;
   action.step = "wire";
+  action.code = "map";
   action.headline = "Prove which reading belongs to which stand";
   action.how = {
       may_load ? "Load each stand in turn (an axle, a fork truck) and note which reading moves."
@@ -132,6 +136,7 @@ Action map_action(bool may_load) {
 Action exchanged_action(const std::string& stands) {
   Action action;
   action.step = "wire";
+  action.code = "exchanged";
   action.headline = "Put the cells on their own terminals";
   action.how = {stands + ".",
                 "Power off, put the leads (or addresses) right, power on; then load these stands "
@@ -146,6 +151,8 @@ Action exchanged_action(const std::string& stands) {
 Action conditions_action(const std::vector<std::string>& missing) {
   Action action;
   action.step = "dress";
+  action.code = "conditions";
+  action.names = missing;
   action.headline = "See to the conditions of a good reading";
   action.then_type = "job add JOB";
   for (const std::string& name : missing) {
@@ -160,6 +167,7 @@ Action conditions_action(const std::vector<std::string>& missing) {
 Action read_cells_action(const std::string& step, bool digital, bool again) {
   Action action;
   action.step = step;
+  action.code = "read_cells";
   action.headline = again ? "Read every cell again" : "Read every cell";
   if (digital) {
     action.how = {"Cell by cell on the indicator's own page. A table stand,kg (or counts)."};
@@ -180,6 +188,7 @@ Action read_cells_action(const std::string& step, bool digital, bool again) {
 Action corners_action(bool again) {
   Action action;
   action.step = "trim";
+  action.code = "read_corners";
   action.headline =
       again ? "Put the load over the stands again" : "Put a load over every stand in turn";
   action.how = {
@@ -195,6 +204,7 @@ Action corners_action(bool again) {
 Action unread_action(const std::vector<std::string>& unread) {
   Action action;
   action.step = "trim";
+  action.code = "more_places";
   action.headline = "Read what stands hide, before any trim is moved";
   action.how = unread;
   action.how.emplace_back("A table at,load_kg,indication_kg,going,zero_before,zero_after.");
@@ -206,6 +216,7 @@ Action unread_action(const std::vector<std::string>& unread) {
 Action supply_action() {
   Action action;
   action.step = "span";
+  action.code = "supply";
   action.headline = "Look at the supply before the span is moved this far";
   action.how = {
       "A bad contact in supply or sense cores lowers every reading by one part, like a span that "
@@ -225,6 +236,7 @@ Action supply_action() {
 Action loads_action(bool again) {
   Action action;
   action.step = "span";
+  action.code = "loads";
   action.headline = again ? "Read the known loads again" : "Read known loads, up and down";
   action.how = {
       "Zero, then loads in steps up to the most that is at hand, and down again; stone or a "
@@ -238,6 +250,7 @@ Action loads_action(bool again) {
 Action as_found_action(bool digital, bool cells, bool corners) {
   Action action;
   action.step = "as_found";
+  action.code = "as_found";
   action.headline = "Take it as found, before anything is touched";
   action.how = {
       "Before cleaning, jacking, loosening rods, opening the box or breaking a seal: photos, "

@@ -60,6 +60,7 @@ std::string cause_sentence(const deck::Deck& deck, const diagnose::Diagnosis& di
 Action find_cause_action(const deck::Deck& deck, const diagnose::Diagnosis& diagnosis) {
   Action action;
   action.step = "find_cause";
+  action.code = diagnosis.next.empty() ? "mended" : "find_cause";
   action.headline = "Find the cause first";
   action.detail = Detail::diagnosis;
   action.then_type = "job add JOB found.csv";
@@ -79,6 +80,10 @@ Action find_cause_action(const deck::Deck& deck, const diagnose::Diagnosis& diag
       "When it is mended: weighwright job add JOB --tick mended --remark \"what was wrong, what "
       "was "
       "done\"; then read again.");
+  action.how.emplace_back(
+      "Looked for by somebody who knows and not found: weighwright job add JOB --tick "
+      "nothing_found --remark \"where, by whom\"; then adjustments are advised again, and the "
+      "record says so.");
   std::erase(action.how, "");
   return action;
 }

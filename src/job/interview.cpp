@@ -8,17 +8,31 @@ Interview::Interview(const std::string& name) {
   if (!name.empty()) answers_.name = name;
 }
 
-std::optional<Prompt> Interview::next() const {
+namespace {
+
+Prompt prompt_of(std::size_t at) {
   const auto questions = deck::questions();
-  if (at_ >= questions.size()) return {};
-  const deck::Question& question = questions[at_];
-  return Prompt{.number = static_cast<int>(at_) + 1,
+  const deck::Question& question = questions[at];
+  return Prompt{.number = static_cast<int>(at) + 1,
                 .of = static_cast<int>(questions.size()),
                 .name = std::string(question.name),
                 .text = std::string(question.text),
                 .help = std::string(question.help),
                 .default_answer = std::string(question.default_answer),
                 .example = std::string(question.example)};
+}
+
+}  // namespace
+
+std::vector<Prompt> all_questions() {
+  std::vector<Prompt> list;
+  for (std::size_t i = 0; i < deck::questions().size(); ++i) list.push_back(prompt_of(i));
+  return list;
+}
+
+std::optional<Prompt> Interview::next() const {
+  if (at_ >= deck::questions().size()) return {};
+  return prompt_of(at_);
 }
 
 std::optional<Refusal> Interview::answer(std::string_view text) {

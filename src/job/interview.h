@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "deck/draft.h"
 
@@ -20,6 +21,9 @@ struct Prompt {
   std::string default_answer;  // taken for an empty answer; may be empty
   std::string example;
 };
+
+/// All of them, in order, whatever is answered.
+[[nodiscard]] std::vector<Prompt> all_questions();
 
 /// Why an answer was not taken.
 struct Refusal {

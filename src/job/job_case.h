@@ -50,6 +50,10 @@ struct JobAddRequest {
   std::optional<record::Draft> entry;  // of any other kind
   std::string corrects;                // an entry: then there is one file, tick, note or entry
   std::string remark;                  // goes with every entry that can hold one
+  /// The sender's own mark (record::common_fields): what was recorded with it is not recorded
+  /// again, but answered as if it had just been. Empty: none.
+  std::string token = {};
+  std::string typed_at = {};  // by the phone's clock; empty: now
 };
 [[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
                                                       const Writer& writer);
@@ -58,7 +62,8 @@ struct JobAddRequest {
 [[nodiscard]] JobAnswer<report::RecordedView> job_undo(const std::string& path,
                                                        const std::string& entry,
                                                        const std::string& remark,
-                                                       const Writer& writer);
+                                                       const Writer& writer,
+                                                       const std::string& token = "");
 
 /// Where the job stands, what is next and why.
 /// @param with_entries  every entry in words too

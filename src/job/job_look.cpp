@@ -2,10 +2,12 @@
 
 #include <utility>
 
+#include "job/asks.h"
 #include "job/diagnose_case.h"
 #include "job/entry_words.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
+#include "job/look.h"
 #include "job/move_table.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
@@ -39,12 +41,14 @@ const char* code_of(StepState state) {
 
 report::ActionView action_view(const Action& action, const std::string& path) {
   report::ActionView view{.step = action.step,
+                          .code = action.code,
                           .headline = action.headline,
                           .how = action.how,
                           .cautions = action.cautions,
                           .then_type = action.then_type,
                           .table = {},
-                          .entries = numbers_of(action.lines)};
+                          .entries = numbers_of(action.lines),
+                          .asks = {}};
   const auto named = [&](std::string& text) {
     for (std::size_t at = text.find("JOB"); at != std::string::npos; at = text.find("JOB", at)) {
       text.replace(at, 3, path);
@@ -61,6 +65,11 @@ std::vector<std::string> warnings_of(const SiteState& state) {
   for (const int line : state.loads_on_ungrouted) {
     warnings.push_back(fmt::format(
         "Entry {}: a load stood on a deck whose grout was not ticked cured.", line + 1));
+  }
+  if (const auto tick = state.passed_over()) {
+    warnings.push_back(fmt::format(
+        "Entry {} goes on though a question is open: {}. What is adjusted now may chase a fault.",
+        *tick + 1, state.ticks.at("nothing_found").remark));
   }
   for (const int line : state.as_found_corrected) {
     warnings.push_back(fmt::format(
@@ -89,10 +98,10 @@ void show_advice(const SiteState& state,
   }
 }
 
-void show_steps(const SiteState& state, const std::string& path, report::JobView& view) {
-  SiteAdvice advice;
-  if (state.deck) advice = advise_site(state);
-  const Progress progress = progress_of(state, advice);
+void show_steps(const Looked& looked, const std::string& path, report::JobView& view) {
+  const SiteState& state = looked.state;
+  const SiteAdvice& advice = looked.advice;
+  const Progress& progress = looked.progress;
   for (const Step& step : progress.steps) {
     view.steps.push_back({.code = step.code,
                           .name = step.name,
@@ -101,6 +110,7 @@ void show_steps(const SiteState& state, const std::string& path, report::JobView
                           .entries = numbers_of(step.lines)});
   }
   view.next = action_view(progress.next, path);
+  view.next.asks = asks_of(state, advice, progress.next);
   for (const units::Diagnostics* faults :
        {&advice.share.faults, &advice.trim.faults, &advice.span.faults, &advice.diagnosis_faults}) {
     view.unreadable.insert(view.unreadable.end(), faults->begin(), faults->end());
@@ -110,19 +120,21 @@ void show_steps(const SiteState& state, const std::string& path, report::JobView
 
 }  // namespace
 
-JobAnswer<report::JobView> job_look(const std::string& path, bool with_entries) {
-  journal::Opened opened = journal::Journal::open(path, journal::Access::read);
-  if (!opened.journal) return {.view = {}, .faults = std::move(opened.faults)};
-  const SiteState state = site_state_of(kept_entries(*opened.journal));
-  report::JobView view;
+Looked look_at(journal::Journal& journal, const std::string& path, bool with_entries) {
+  Looked looked;
+  looked.state = site_state_of(kept_entries(journal));
+  const SiteState& state = looked.state;
+  if (state.deck) looked.advice = advise_site(state);
+  looked.progress = progress_of(state, looked.advice);
+  report::JobView& view = looked.view;
   view.path = path;
   view.began = state.service ? "service call" : "installation";
   view.entry_count = static_cast<int>(state.history.lines.size());
-  view.heads = heads_view(opened.journal->heads());
+  view.heads = heads_view(journal.heads());
   if (state.deck) view.deck_name = state.deck->deck->name;
   view.unreadable = state.faults;
   view.warnings = warnings_of(state);
-  show_steps(state, path, view);
+  show_steps(looked, path, view);
   view.as_found = {.frozen = state.first_adjustment.has_value(),
                    .frozen_by = state.first_adjustment.value_or(-1) + 1,
                    .entries = numbers_of(state.as_found),
@@ -136,11 +148,17 @@ JobAnswer<report::JobView> job_look(const std::string& path, bool with_entries) 
     if (line.fate != Fate::damaged) continue;
     view.damage.push_back(fmt::format("entry {}: {}", i + 1, line.problem));
   }
-  for (const journal::Problem& remark : opened.journal->remarks()) {
+  for (const journal::Problem& remark : journal.remarks()) {
     (remark.breaks ? view.damage : view.warnings).push_back(remark.what);
   }
   view.whole = view.damage.empty();
-  return {.view = std::move(view), .faults = {}};
+  return looked;
+}
+
+JobAnswer<report::JobView> job_look(const std::string& path, bool with_entries) {
+  journal::Opened opened = journal::Journal::open(path, journal::Access::read);
+  if (!opened.journal) return {.view = {}, .faults = std::move(opened.faults)};
+  return {.view = look_at(*opened.journal, path, with_entries).view, .faults = {}};
 }
 
 JobAnswer<report::DiagnoseView> job_diagnose(const std::string& path) {

@@ -97,6 +97,8 @@ class Drafts {
     if (!request_.remark.empty() && holds_remark && !has) {
       draft.fields.emplace_back("remark", request_.remark);
     }
+    if (!request_.token.empty()) draft.fields.emplace_back("token", request_.token);
+    if (!request_.typed_at.empty()) draft.fields.emplace_back("typed_at", request_.typed_at);
     for (const std::string& fault : record::faults_of(draft)) {
       faults.push_back(argument_fault(fault, "see weighwright job add --help"));
     }
@@ -147,7 +149,7 @@ class Drafts {
                          near ? "did you mean " + *near + "?" : "one of " + list_of_names));
       return;
     }
-    const bool told = name == "mended" || name == "balance_accepted";
+    const bool told = name == "mended" || name == "balance_accepted" || name == "nothing_found";
     if (told && on == "yes" && request_.remark.empty()) {
       faults.push_back(
           argument_fault(name + ": nothing says what or why",
@@ -262,6 +264,40 @@ JobAnswer<report::RecordedView> refused(units::Diagnostics faults) {
   return {.view = {}, .faults = std::move(faults)};
 }
 
+/// Entries that were recorded with this token, in order.
+std::vector<record::Entry> recorded_with(const History& history, const std::string& token) {
+  std::vector<record::Entry> list;
+  if (token.empty()) return list;
+  for (const Line& line : history.lines) {
+    if (record::field(line.entry.what.fields, "token") == token) list.push_back(line.entry);
+  }
+  return list;
+}
+
+/// Whether these drafts are what was recorded then.
+bool same_again(const std::vector<record::Entry>& then, const std::vector<Draft>& drafts) {
+  return std::equal(then.begin(), then.end(), drafts.begin(), drafts.end(),
+                    [](const record::Entry& entry, const Draft& draft) {
+                      return entry.what.kind == draft.kind && entry.what.fields == draft.fields &&
+                             entry.what.corrects == draft.corrects;
+                    });
+}
+
+units::Diagnostic token_taken(const std::string& token) {
+  return {.file = "token",
+          .line = 0,
+          .column = 0,
+          .what = "something else was recorded with the token " + units::quote(token),
+          .expected = "a token of its own for everything that is to be recorded"};
+}
+
+JobAnswer<report::RecordedView> recorded_before(journal::Journal& journal,
+                                                const std::vector<record::Entry>& then) {
+  report::RecordedView view = recorded_view(journal, then);
+  view.sentences.emplace_back("This was recorded before; nothing was recorded again.");
+  return {.view = std::move(view), .faults = {}};
+}
+
 /// A journal that was made just now and holds nothing.
 void discard(journal::Opened& opened, const std::string& path) {
   opened.journal.reset();
@@ -326,6 +362,10 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writ
   const units::Diagnostics unknown = resolve(state.history, request.corrects, drafts.list);
   drafts.faults.insert(drafts.faults.end(), unknown.begin(), unknown.end());
   if (!drafts.faults.empty()) return refused(std::move(drafts.faults));
+  if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
+    if (same_again(then, drafts.list)) return recorded_before(*opened.journal, then);
+    return refused({token_taken(request.token)});
+  }
 
   // The bytes first: an entry never names what is not there.
   for (const InputFile& photo : request.photos) (void)opened.journal->attach(photo.text);
@@ -342,10 +382,15 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writ
 JobAnswer<report::RecordedView> job_undo(const std::string& path,
                                          const std::string& entry,
                                          const std::string& remark,
-                                         const Writer& writer) {
+                                         const Writer& writer,
+                                         const std::string& token) {
   journal::Opened opened = journal::Journal::open(path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
   const History history = history_of(kept_entries(*opened.journal));
+  if (const auto then = recorded_with(history, token); !then.empty()) {
+    const bool undo = then.size() == 1 && then.front().what.kind == "undo";
+    return undo ? recorded_before(*opened.journal, then) : refused({token_taken(token)});
+  }
   int line = -1;
   if (!entry.empty()) {
     const FoundLine found = find_line(history, entry);
@@ -370,6 +415,7 @@ JobAnswer<report::RecordedView> job_undo(const std::string& path,
   }
   Draft undo{.kind = "undo", .fields = {{"of", target.entry.hash}}, .corrects = {}};
   if (!remark.empty()) undo.fields.emplace_back("remark", remark);
+  if (!token.empty()) undo.fields.emplace_back("token", token);
   journal::Appended appended = opened.journal->append(identity(writer), {undo}, moment(writer));
   if (!appended.faults.empty()) return refused(std::move(appended.faults));
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);

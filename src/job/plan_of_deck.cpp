@@ -65,6 +65,16 @@ void add_row(report::PlanView& plan,
   plan.right.push_back(row_of(label, units::Side::right, sections, cell));
 }
 
+std::vector<std::string> walking_order(const deck::Deck& deck) {
+  const int sections = static_cast<int>(deck.sections.size());
+  std::vector<std::string> order;
+  for (int i = 0; i < sections; ++i) order.push_back(units::print(units::StandIndex{2 * i}));
+  for (int i = sections - 1; i >= 0; --i) {
+    order.push_back(units::print(units::StandIndex{2 * i + 1}));
+  }
+  return order;
+}
+
 void mark_hanging(report::PlanView& plan, int joint, units::Side side) {
   report::PlanView::JointDrawing& drawing = plan.joints[static_cast<std::size_t>(joint)];
   (side == units::Side::left ? drawing.left : drawing.right) = report::JointMark::hangs;

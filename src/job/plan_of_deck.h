@@ -2,6 +2,8 @@
 /// The plan of a deck without figures: modules, joints, sections, stands by name.
 
 #include <functional>
+#include <string>
+#include <vector>
 
 #include "deck/deck.h"
 #include "report/plan_view.h"
@@ -18,6 +20,9 @@ namespace weighwright::job {
 void add_row(report::PlanView& plan,
              const std::string& label,
              const std::function<std::string(units::StandIndex)>& cell);
+
+/// The order in which somebody walks round the deck: 1L ... nL, nR ... 1R.
+[[nodiscard]] std::vector<std::string> walking_order(const deck::Deck& deck);
 
 /// Marks a bearing that hangs.
 void mark_hanging(report::PlanView& plan, int joint, units::Side side);

@@ -108,6 +108,32 @@ std::string hanging_sentence(const deck::Deck& deck, const share::Advice& advice
   return text;
 }
 
+void show_belief(const deck::Deck& deck, const share::Advice& advice, report::ShareView& view) {
+  constexpr double k95 = 1.6449;  // standard normal, 95 %
+  for (const share::BodyBelief& body : advice.bodies) {
+    if (!(body.twist_spread_before > 1.0)) continue;
+    const deck::Module& first = deck.modules[static_cast<std::size_t>(body.first_module)];
+    const deck::Module& last = deck.modules[static_cast<std::size_t>(body.last_module)];
+    const double given = first.twisting_Nm2;
+    const double now = given * body.twist_factor;
+    const double spread = std::pow(body.twist_spread, k95);
+    const double before = std::pow(body.twist_spread_before, k95);
+    view.bodies.push_back(
+        {.name = body.first_module == body.last_module ? first.mark : first.mark + "-" + last.mark,
+         .low_Nm2 = now / spread,
+         .middle_Nm2 = now,
+         .high_Nm2 = now * spread,
+         .before_low_Nm2 = given / before,
+         .before_high_Nm2 = given * before});
+  }
+  for (const share::OpenBelief& open : advice.open_bearings) {
+    view.open_bearings.push_back({.place = fmt::format("bearing{}{}", open.joint + 1,
+                                                       open.side == units::Side::left ? "L" : "R"),
+                                  .chance = open.chance,
+                                  .air_mm = open.gap_m * 1e3});
+  }
+}
+
 std::string because(const deck::Deck& deck, const share::Advice& advice) {
   const std::string hanging = hanging_sentence(deck, advice);
   const std::string twist = advice.moves.empty() ? "" : twist_sentence(deck, advice);
@@ -247,15 +273,6 @@ void show_gentler(const deck::Deck& deck, const share::Advice& advice, report::S
                       : "");
 }
 
-std::vector<std::string> walking_order(const deck::Deck& deck) {
-  const int sections = static_cast<int>(deck.sections.size());
-  std::vector<std::string> order;
-  for (int i = 0; i < sections; ++i) order.push_back(units::print(units::StandIndex{2 * i}));
-  for (int i = sections - 1; i >= 0; --i)
-    order.push_back(units::print(units::StandIndex{2 * i + 1}));
-  return order;
-}
-
 }  // namespace
 
 report::ShareView view_of(const deck::Deck& deck,
@@ -298,6 +315,7 @@ report::ShareView view_of(const deck::Deck& deck,
   view.because = because(deck, advice);
   view.plan = make_plan(deck, advice, reading, view);
   view.walking_order = walking_order(deck);
+  show_belief(deck, advice, view);
   return view;
 }
 

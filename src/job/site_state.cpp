@@ -164,6 +164,21 @@ class Folder {
 
 }  // namespace
 
+std::optional<int> SiteState::passed_over() const {
+  const auto tick = ticks.find("nothing_found");
+  if (tick == ticks.end() || !tick->second.on) return {};
+  int ends =
+      std::max({grouted_line, cured_line, cell_line, mended_line, restraints_line, visit_line});
+  for (const Event& event : events) {
+    const bool load = std::holds_alternative<record::ShiftSet>(event.what);
+    if (!load || event.line < visit_line) continue;
+    ends = std::max(ends, event.line);
+    break;
+  }
+  if (tick->second.line < ends) return {};
+  return tick->second.line;
+}
+
 std::string source_name(int number, std::string_view file) {
   return fmt::format("entry {} ({})", number, file);
 }

@@ -60,6 +60,10 @@ struct SiteState {
     const auto found = ticks.find(name);
     return found != ticks.end() && found->second.on;
   }
+  /// Line of a tick by which somebody goes on though a question is open. It covers what was asked
+  /// then: grout, a new cell, a mended fault, restraints and the first load on the deck end it.
+  [[nodiscard]] std::optional<int> passed_over() const;
+
   /// Screws no longer turn: ticked, or a deck that stood there before this visit.
   [[nodiscard]] bool grouted() const { return service || grouted_line >= 0; }
   /// Loads may come onto it.

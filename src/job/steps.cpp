@@ -254,12 +254,17 @@ class Graph {
       return;
     }
     Step& step = add("find_cause", "Find the cause first");
+    if (const auto tick = state_.passed_over()) {
+      done(step, "Looked for and not found: " + state_.ticks.at("nothing_found").remark, {*tick});
+      return;
+    }
     open(step, cause_sentence(*state_.deck->deck, found),
          find_cause_action(*state_.deck->deck, found), advice_.diagnosis_lines);
   }
 
   /// Empty when no fault holds this adjustment.
   [[nodiscard]] std::string held(std::initializer_list<Adjustment> kinds) const {
+    if (state_.passed_over()) return "";
     for (const Adjustment kind : kinds) {
       if (advice_.holds(kind))
         return "A fault is open that no adjustment mends: find the cause first.";
@@ -323,6 +328,8 @@ class Graph {
     }
     Action action;
     action.step = "share";
+    action.code =
+        view.moves.empty() ? (view.asks.empty() ? "no_move" : "measure_first") : "move_stands";
     action.detail = Detail::share;
     action.then_type = "job add JOB turns.csv";
     if (view.moves.empty()) {
@@ -392,6 +399,7 @@ class Graph {
       stands += (stands.empty() ? "" : ", ") + units::print(stand);
     }
     Action action = read_cells_action("fix", digital_, true);
+    action.code = "restraints_again";
     action.headline = "Slacken and set the restraint at " + stands + " again, level and in line";
     action.how.insert(action.how.begin(),
                       "A rod out of level puts part of its thrust into the weight. Then read every "
@@ -437,15 +445,19 @@ class Graph {
              evidence.lines);
         return;
       }
-      const std::vector<std::string> unread = unread_before_trims(evidence, furthest_off(view));
+      const std::string worst = furthest_off(view);
+      const std::vector<std::string> unread = unread_before_trims(evidence, worst);
       if (!unread.empty()) {
-        open(step, "Before a trim is moved, what stands hide is read.", unread_action(unread),
+        Action action = unread_action(unread);
+        action.place = worst;
+        open(step, "Before a trim is moved, what stands hide is read.", std::move(action),
              evidence.lines);
         return;
       }
     }
     Action action;
     action.step = "trim";
+    action.code = view.learn ? "learn_trim" : view.trims.empty() ? "no_trim" : "trims";
     action.detail = Detail::trim;
     action.headline = trim_headline(view);
     if (view.learn) action.how.push_back(*view.learn);
@@ -487,6 +499,7 @@ class Graph {
       const record::TrimMove& move = trims->moves.front();
       if (trims->moves.size() > 1 || move.place.is_section) break;
       action.headline = "Read again with the load over " + units::print(move.place.stand);
+      action.place = units::print(move.place.stand);
       break;
     }
     return action;
@@ -530,6 +543,7 @@ class Graph {
     }
     Action action;
     action.step = "span";
+    action.code = view.code == "set" ? "span" : "loads";
     action.detail = Detail::span;
     action.headline = view.code == "set" ? "Set the span" : plain(view.headline);
     action.how = view.steps;
@@ -566,6 +580,7 @@ class Graph {
       progress_.next = actions_[at(i)];
       return;
     }
+    progress_.next.code = "nothing";
     progress_.next.headline = "Nothing is open";
     progress_.next.how = {
         "When somebody comes back: job add JOB --entry visit reason=service, then as found."};
@@ -590,6 +605,7 @@ class Graph {
 double noise_of(const deck::Deck& deck,
                 record::ReadingUnit unit,
                 const record::StandReading& reading) {
+  if (reading.noise) return *reading.noise;
   const deck::Cell& cell = deck.stands[at(reading.stand.value)].cell;
   const double excitation_V = reading.excitation_V.value_or(deck.excitation_V);
   const auto newtons =
@@ -607,6 +623,7 @@ Progress without_deck(const SiteState& state) {
   if (state.deck_line >= 0) step.lines = {state.deck_line};
   progress.steps.push_back(step);
   progress.next.step = "describe";
+  progress.next.code = "describe";
   progress.next.headline = "Describe the deck";
   progress.next.how = {"weighwright new deck.toml asks eight questions and writes the file."};
   progress.next.then_type = "job add JOB deck.toml";
@@ -633,8 +650,9 @@ std::vector<units::StandIndex> moved_by_restraints(const SiteState& state) {
   if (before == nullptr || after == nullptr || before->unit != after->unit) return moved;
   for (std::size_t i = 0; i < after->stands.size(); ++i) {
     const double step = std::max(before->stands[i].resolution, after->stands[i].resolution);
-    const double own = std::hypot(noise_of(*state.deck->deck, after->unit, after->stands[i]),
-                                  step / std::sqrt(12.0));
+    const double noise = std::max(noise_of(*state.deck->deck, before->unit, before->stands[i]),
+                                  noise_of(*state.deck->deck, after->unit, after->stands[i]));
+    const double own = std::hypot(noise, step / std::sqrt(12.0));
     const double change = std::abs(after->stands[i].value - before->stands[i].value);
     const double most = std::max(kSigmas * std::sqrt(2.0) * own, 2.0 * step);
     if (change > most * (1.0 + 1e-9)) moved.push_back(after->stands[i].stand);

@@ -31,6 +31,9 @@ enum class Detail { none, share, trim, span, diagnosis };
 /// The one next thing to do.
 struct Action {
   std::string step;
+  std::string code;                   // what kind of thing it is: "read_cells" (docs/page-api.md)
+  std::vector<std::string> names;     // ticks, or sentences of what is to be read
+  std::string place;                  // where a load is to stand; empty: everywhere
   std::string headline;               // a few words
   std::vector<std::string> how;       // in order
   std::vector<std::string> cautions;  // where it can hurt

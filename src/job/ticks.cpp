@@ -32,6 +32,8 @@ const std::vector<TickRule>& ticks() {
        "Exercise the deck with a loaded vehicle"},
       {"restraints_set", "restraints are set as the drawing says", "Set the restraints"},
       {"mended", "a fault was found and mended (remark: which, how)", "Mend what was found"},
+      {"nothing_found", "what was suspected was looked for and not found (remark: where, by whom)",
+       "Go on though a question is open"},
       {"balance_accepted", "left and right differ, and that is accepted (remark: why)",
        "Accept that left and right differ"},
       {"tested", "test loads were placed and judged by the rulebook in force",

@@ -12,10 +12,10 @@ namespace weighwright::link {
 
 /// What an answering instrument shows now.
 struct Shown {
-  std::string place;  // "2L", "indication"
+  std::string place;   // "2L", "indication"
   double value = 0.0;  // in the unit of its register
   bool moving = false;
-  bool over = false;   // beyond Max: the display shows no figure
+  bool over = false;  // beyond Max: the display shows no figure
 };
 /// Called from the servers' threads.
 using ShowNow = std::function<std::vector<Shown>()>;

@@ -15,7 +15,13 @@
 
 namespace weighwright::link {
 
-enum class Quality { silent, stable, moving, stale, bad };
+enum class Quality {
+  silent,  // nothing ever came
+  stable,
+  moving,  // or listened to for too short a time to say
+  stale,   // nothing came for longer than the instrument's `stale`; `value` is the last one
+  bad      // the last answer is no value (over, no number, refused): `value` is empty
+};
 
 struct LiveValue {
   std::string place;
@@ -24,22 +30,27 @@ struct LiveValue {
   std::string typed;            // with its digits
   double resolution = 0.0;      // 0: unknown
   Quality quality = Quality::silent;
-  std::string says;         // what is wrong
-  std::int64_t age_ms = 0;  // of the last value
+  std::string says;              // what is wrong
+  std::int64_t age_ms = 0;       // of the last value
   std::optional<double> mean;    // of the stable window; only when stable
   std::optional<double> noise;   // standard deviation of one value in it
   std::optional<double> u_mean;  // of the mean
   int samples = 0;
 };
 
-enum class LinkState { connecting, connected, waiting, refused };
+enum class LinkState {
+  connecting,
+  connected,
+  waiting,  // not reached, or gone: next try in next_try_ms
+  refused   // somebody is there and says no: the port, the permission, or every question
+};
 
 struct InstrumentNow {
   std::string name;
   std::string address;  // "modbus-tcp 192.0.2.7:502, unit 1"
   LinkState state = LinkState::connecting;
-  std::string says;
-  std::int64_t next_try_ms = 0;  // waiting: until then
+  std::string says;              // the last trouble; empty: none
+  std::int64_t next_try_ms = 0;  // waiting, refused: until then; 0: it is being asked
   std::vector<LiveValue> values;
 };
 

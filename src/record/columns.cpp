@@ -95,11 +95,9 @@ std::vector<KnownColumn> known_columns(FileKind kind) {
   std::vector<KnownColumn> known;
   switch (kind) {
     case FileKind::readings:
-      known = {{"stand", Column::stand},
-               {"no_load", Column::no_load},
-               {"gap_mm", Column::gap_mm},
-               {"excitation_V", Column::excitation_V},
-               {"resolution", Column::resolution}};
+      known = {{"stand", Column::stand},           {"no_load", Column::no_load},
+               {"gap_mm", Column::gap_mm},         {"excitation_V", Column::excitation_V},
+               {"resolution", Column::resolution}, {"noise", Column::noise}};
       for (const UnitName& unit : kReadingUnits) known.push_back({unit.name, Column::reading});
       break;
     case FileKind::turns:

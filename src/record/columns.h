@@ -34,6 +34,7 @@ enum class Column {
   gap_mm,
   excitation_V,
   resolution,
+  noise,
   turns,
   shim_mm,
   until,

@@ -85,6 +85,11 @@ struct KindRule {
 [[nodiscard]] const std::vector<KindRule>& entry_kinds();
 [[nodiscard]] const KindRule* find_kind(std::string_view kind);
 
+/// Fields that an entry of every kind may have: "token" (8 to 64 of A-Z a-z 0-9 and hyphen: whoever
+/// sends an entry twice, because no answer came, sends the same one) and "typed_at" (when it was
+/// typed, by the clock of the phone, where that is not when it was recorded).
+[[nodiscard]] const std::vector<FieldRule>& common_fields();
+
 /// What is wrong with a draft, in words: an unknown kind, a field missing, doubled, unknown or with
 /// a value that can not be; text that is no UTF-8; more than 1 MB in all. Empty: nothing.
 [[nodiscard]] std::vector<std::string> faults_of(const Draft& draft);

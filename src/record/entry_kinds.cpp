@@ -36,17 +36,38 @@ bool is_one_of(std::string_view value, std::string_view list) {
   return false;
 }
 
+bool is_token(std::string_view value) {
+  constexpr std::size_t kLeast = 8;
+  constexpr std::size_t kMost = 64;
+  return value.size() >= kLeast && value.size() <= kMost &&
+         std::all_of(value.begin(), value.end(), [](char c) {
+           return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                  c == '-';
+         });
+}
+
+const FieldRule* find_field(const KindRule& rule, std::string_view name) {
+  for (const std::vector<FieldRule>* rules : {&rule.fields, &common_fields()}) {
+    for (const FieldRule& one : *rules) {
+      if (one.name == name) return &one;
+    }
+  }
+  return nullptr;
+}
+
 void check_fields(const KindRule& rule, const Draft& draft, std::vector<std::string>& faults) {
   std::set<std::string_view> seen;
   for (const auto& [name, value] : draft.fields) {
-    const auto found =
-        std::find_if(rule.fields.begin(), rule.fields.end(),
-                     [&wanted = name](const FieldRule& one) { return one.name == wanted; });
-    if (found == rule.fields.end()) {
+    const FieldRule* const found = find_field(rule, name);
+    if (found == nullptr) {
       faults.push_back("there is no field " + units::quote(name) + " in " + draft.kind);
       continue;
     }
     if (!seen.insert(found->name).second) faults.push_back(name + " is given twice");
+    if (name == "token" && !is_token(value)) {
+      faults.push_back("token is " + units::quote(value) +
+                       "; 8 to 64 of the letters A to Z, digits and hyphens");
+    }
     if (!found->one_of.empty() && !is_one_of(value, found->one_of)) {
       faults.push_back(name + " is " + units::quote(value) + "; one of " +
                        std::string(found->one_of));
@@ -120,6 +141,13 @@ const std::vector<KindRule>& entry_kinds() {
        {needed("of", "hash of that entry"), maybe("remark", "why")}},
   };
   return kinds;
+}
+
+const std::vector<FieldRule>& common_fields() {
+  static const std::vector<FieldRule> fields = {
+      maybe("token", "the sender's own mark, so that what is sent twice is recorded once"),
+      maybe("typed_at", "when it was typed, by the phone's clock")};
+  return fields;
 }
 
 const KindRule* find_kind(std::string_view kind) {

@@ -14,7 +14,8 @@ namespace {
 
 constexpr std::string_view kRightHeaders =
     "right headers are: stand with one of mV, mV_per_V, counts, kg, lb (and no_load, gap_mm, "
-    "excitation_V, resolution); stand,turns; stand,shim_mm; stand,height_mm; support,gap_mm; "
+    "excitation_V, resolution, noise); stand,turns; stand,shim_mm; stand,height_mm; "
+    "support,gap_mm; "
     "loaded,moved; a place (x_m,y_m or x_ft,y_ft or at) with load_kg,indication_kg or "
     "load_lb,indication_lb; load_kg,indication_kg alone; trim with turns, ohm or factor; stand "
     "with input_ohm, output_ohm, insulation_Mohm and the like; stand,force_N; zero_kg or zero_lb "

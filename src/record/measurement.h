@@ -25,6 +25,7 @@ struct StandReading {
   std::optional<double> gap_mm;        // feeler gauge under a stand that reads nothing
   std::optional<double> excitation_V;  // measured at that cell
   double resolution = 0.0;             // same unit; by default one of the last digit typed
+  std::optional<double> noise;         // same unit: standard deviation of `value` beside that
   int line = 0;                        // of the file, for messages
 };
 

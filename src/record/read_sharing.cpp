@@ -72,6 +72,8 @@ class SharingReader : private RowReader {
         number(row, Column::excitation_V, {0.1, kLargestExcitation_V, "volts, from 0.1 to 50"});
     const std::optional<double> resolution = number(
         row, Column::resolution, {1e-9, kLargestReading, "one step of the display, above 0"});
+    reading.noise =
+        number(row, Column::noise, {0.0, kLargestReading, "a standard deviation, 0 or above"});
     if (!value) return std::nullopt;
     reading.value = *value;
     reading.resolution = resolution.value_or(last_digit(typed.text));

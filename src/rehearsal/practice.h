@@ -145,6 +145,19 @@ class PracticeSite {
   /// Whether somebody who looks finds it. @param where as looks.h says
   [[nodiscard]] record::Look look(const std::string& code, const std::string& where);
 
+  /// What instruments that are wired to the site show at this moment; no time goes by.
+  struct Wired {
+    record::ReadingUnit unit = record::ReadingUnit::mV;
+    Eigen::VectorXd cells;       // by stand, in that unit, without noise and rounding
+    Eigen::VectorXd cell_noise;  // standard deviation
+    double cell_step = 0.0;      // what they are read to
+    double indication_kg = 0.0;  // zero taken off, without noise and rounding
+    double indication_noise_kg = 0.0;
+    double indication_step_kg = 0.0;  // d
+  };
+  /// @param load_kg  0: nothing stands there
+  [[nodiscard]] Wired wired(const record::LoadPlace& place, double load_kg) const;
+
   // What only the referee may look at.
   /// Force on every stand, nothing on the deck but what should not be there. N.
   [[nodiscard]] Eigen::VectorXd true_forces_N() const;

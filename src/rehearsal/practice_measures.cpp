@@ -96,6 +96,45 @@ record::ReadingSet PracticeSite::read_set(bool with_no_load, bool at_box) {
   return set;
 }
 
+PracticeSite::Wired PracticeSite::wired(const record::LoadPlace& place, double load_kg) const {
+  std::vector<statics::PointLoad> on_deck;
+  if (load_kg > 0.0) on_deck = live(place, load_kg, 0.0, 0.0);
+  const VectorXd stand_N = still(on_deck).stand_N + creep_N_;
+  const bool digital = described_.is_digital();
+  const bool counts = digital && described_.stands.front().cell.counts.has_value();
+  Wired now;
+  if (digital) now.unit = counts ? record::ReadingUnit::counts : record::ReadingUnit::kg;
+  now.cells = VectorXd::Zero(described_.stand_count());
+  now.cell_noise = VectorXd::Zero(described_.stand_count());
+  now.cell_step = digital ? 1.0 : spread_.corners.deck.resolution_V * 1e3;
+  const std::vector<double> slots = digital ? slots_V_per_V(stand_N) : std::vector<double>{};
+  const VectorXd forces_N = by_terminal(stand_N);
+  for (int t = 0; t < described_.stand_count(); ++t) {
+    const deck::Cell& cell = described_.stands[at(t)].cell;
+    double scale = 1e3;
+    double noise = spread_.corners.deck.noise_V * noise_factor();
+    if (has("screen_grounded")) noise *= 3.0;
+    if (digital) {
+      scale = (counts ? cell.counts.value_or(1e5) : cell.capacity_kg) / cell.output_V_per_V;
+      noise /= 10.0;
+      now.cells(t) = slots[at(t)] * scale;
+    } else {
+      const TrueCircuit all = circuit();
+      const signal::Readings readings =
+          has("box_mean")
+              ? meter_box(all, forces_N)
+              : meter_cell(all.cells[at(t)], forces_N(t), read_circuit(all, forces_N).bus_V);
+      now.cells(t) = readings[static_cast<std::size_t>(Quantity::signal)] * scale;
+    }
+    now.cell_noise(t) = noise * scale;
+  }
+  now.indication_step_kg = step_kg(Look::display);
+  now.indication_kg = raw_kg(stand_N) - zero_kg_;
+  now.indication_noise_kg =
+      spread_.corners.zero_drift_of_d * now.indication_step_kg * noise_factor();
+  return now;
+}
+
 record::GapSet PracticeSite::gaps() {
   const Standing standing = settle({});
   record::GapSet set;

@@ -46,6 +46,7 @@ Json faults_json(const units::Diagnostics& faults) {
 
 Json action_json(const ActionView& action) {
   return {{"step", action.step},
+          {"code", action.code},
           {"headline", action.headline},
           {"how", action.how},
           {"cautions", action.cautions},

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "report/ask_view.h"
 #include "report/diagnose_view.h"
 #include "report/share_view.h"
 #include "report/span_view.h"
@@ -42,12 +43,14 @@ struct StepView {
 
 struct ActionView {
   std::string step;
+  std::string code;  // what kind of thing: "read_cells" (docs/page-api.md)
   std::string headline;
   std::vector<std::string> how;
   std::vector<std::string> cautions;
   std::string then_type;
   std::string table;         // the moves as a table, as job add and rehearse take it; or empty
   std::vector<int> entries;  // that led to it
+  std::vector<FormView> asks;  // what would be recorded, for a form
 };
 
 struct ConflictView {

@@ -9,21 +9,21 @@
 namespace weighwright::report {
 
 struct LiveValueView {
-  std::string place;  // "2L", "indication"
-  std::string unit;   // "mV", "mV_per_V", "counts", "kg", "lb"
+  std::string place;            // "2L", "indication"
+  std::string unit;             // "mV", "mV_per_V", "counts", "kg", "lb"
   std::optional<double> value;  // the last one; empty: none ever came
   std::string shown;            // with the digits that it came with, "1.087"
   double resolution = 0.0;      // same unit; 0: unknown
   /// stable: within noise for the last seconds; moving: a load comes, goes or swings; stale: too
   /// old; bad: out of range, over, under, or what can not be; silent: no answer ever.
   std::string quality;
-  std::string says;                // what is wrong, in words; empty: nothing
+  std::string says;  // what is wrong, in words; empty: nothing
   std::int64_t age_ms = 0;
-  std::optional<double> mean;      // over the stable window; only when stable
-  std::optional<double> noise;     // standard deviation of one value in that window
-  std::optional<double> u_mean;    // standard deviation of the mean, correlation included
-  int samples = 0;                 // in that window
-  std::string shown_mean;          // as it goes into a table
+  std::optional<double> mean;    // over the stable window; only when stable
+  std::optional<double> noise;   // standard deviation of one value in that window
+  std::optional<double> u_mean;  // standard deviation of the mean, correlation included
+  int samples = 0;               // in that window
+  std::string shown_mean;        // as it goes into a table
 };
 
 struct LiveInstrumentView {

@@ -90,6 +90,23 @@ struct AskView {
   std::string why;       // what it brings
 };
 
+/// What is believed of the twisting stiffness of a body: 5 %, 50 % and 95 %, and before any reading.
+struct BodyView {
+  std::string name;  // "A", "A-C" (joined rigidly)
+  double low_Nm2 = 0.0;
+  double middle_Nm2 = 0.0;
+  double high_Nm2 = 0.0;
+  double before_low_Nm2 = 0.0;
+  double before_high_Nm2 = 0.0;
+};
+
+/// A bearing that may hang.
+struct OpenView {
+  std::string place;  // "bearing1R"
+  double chance = 0.0;
+  double air_mm = 0.0;  // mean where open
+};
+
 struct ShareView {
   std::string deck_name;
   std::string outcome;  // in_tolerance | turn | measure_first | cannot_fix
@@ -115,6 +132,8 @@ struct ShareView {
   std::string after;                  // what to do after the moves
   std::vector<deck::Assumed> assumed;
   std::vector<std::string> walking_order;  // 1L ... nL, nR ... 1R
+  std::vector<BodyView> bodies;            // whose stiffness readings can tell of
+  std::vector<OpenView> open_bearings;
 };
 
 /// For the technician at the pit: verdict first, one plan, what to do, why, what then.

@@ -138,6 +138,8 @@ struct BodyBelief {
   int last_module = 0;
   double twist_stiffness_N_per_m = 0.0;  // median; 0 where the body is not statically redundant
   double twist_spread = 1.0;             // one standard deviation is times or divided by this
+  double twist_factor = 1.0;             // median, of what the deck file says (1: as described)
+  double twist_spread_before = 1.0;      // as twist_spread, before any reading; 1: no influence
   double twist_mismatch_m = 0.0;         // mean: corner out of plane (pads or module twist)
   double u_twist_mismatch_m = 0.0;
 };

@@ -148,6 +148,8 @@ void tell_bodies(const deck::Deck& deck,
       }
       const auto count = static_cast<double>(belief.samples.size());
       mean /= count;
+      told.twist_factor = std::exp(mean);
+      told.twist_spread_before = std::exp(reduced.parameters[k].log_spread);
       told.twist_spread = std::exp(std::sqrt(std::max(0.0, square / count - mean * mean)));
       // A body that twists one way has the flexibility w w' / k_t, w its twist force per unit of q.
       const double trace = reduced.parameters[k].c.trace();

@@ -255,7 +255,9 @@ class Gatherer {
       sum_(i) += reading.value * factor - zero.value_or(0.0);
       const double sensitivity = signal::sensitivity_V_per_N(cell, excitation_V);
       const double rounding_N = reading.resolution * factor / std::sqrt(12.0);
-      const double noise_N = deck_.sharing.noise_V / sensitivity;
+      // What an instrument saw of its own noise counts before what the deck file says of noise.
+      const double noise_N =
+          reading.noise ? std::abs(*reading.noise * factor) : deck_.sharing.noise_V / sensitivity;
       state.noise_N(i) = std::sqrt((rounding_N * rounding_N + noise_N * noise_N) / state.readings);
       Display& display = evidence_.last[at(i)];
       display.signal_V = reading.value * factor * sensitivity;

@@ -389,7 +389,6 @@ TEST(DeckNote, TellsWhatIsWorthKnowing) {
   expect_in(notes_of(changed("\"60 t\"", "\"60.01 t\"")), "not a whole number of intervals");
   expect_in(notes_of(changed("\"25 t\"", "\"5 t\"")),
             "the cells together are too small: 30000 kg for a deck and Max of");
-  expect_in(notes_of(kSound + "[instrument]\n"), "instrument is kept for later");
   expect_in(notes_of(kSound + "[[box]]\nstands = [\"1L\", \"1R\", \"2L\"]\n"),
             "no [[box]] names 2R, 3L, 3R");
   expect_in(notes_of(kSound + "[restraint]\nkind = \"gap\"\n"),

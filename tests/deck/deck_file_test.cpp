@@ -251,8 +251,6 @@ temperature = "20 degC"
 [[footprint]]
 name = "axle"
 points = [["0 m", "0.9 m"], ["0 m", "-0.9 m"]]
-[instrument]
-anything = 1
 [indicator]
 excitation = "5 V"
 min_signal = "0.5 uV"

@@ -38,6 +38,15 @@ TEST(FuzzCorpus, OfJournalsIsReadWithoutHarm) {
 TEST(FuzzCorpus, OfImportsIsReadWithoutHarm) {
   EXPECT_GE(replay("import", read_import), 5);
 }
+TEST(FuzzCorpus, OfWeightLinesIsReadWithoutHarm) {
+  EXPECT_GE(replay("weight_line", read_weight_line), 5);
+}
+TEST(FuzzCorpus, OfModbusAnswersIsReadWithoutHarm) {
+  EXPECT_GE(replay("modbus_value", read_modbus_value), 5);
+}
+TEST(FuzzCorpus, OfHttpBodiesIsReadWithoutHarm) {
+  EXPECT_GE(replay("http_body", read_http_body), 5);
+}
 TEST(FuzzCorpus, OfQuantitiesIsReadWithoutHarm) {
   EXPECT_GE(replay("quantity", read_quantity), 5);
 }

@@ -62,7 +62,9 @@ def check_system(where, target, floor, table, is_header):
     found = []
     if floor in CORE and target in BANNED_IN_CORE:
         found.append(f"{where}: <{target}> is not for the numeric core")
-    if "/" in target and not target.startswith(table[floor][1] + ("sys/",)):
+    # Headers of the system's own are no third party; sockets are not for the numeric core.
+    system = ("sys/",) if floor in CORE else ("sys/", "arpa/", "net/", "netinet/")
+    if "/" in target and not target.startswith(table[floor][1] + system):
         found.append(f"{where}: {floor} may not include <{target}>")
     if is_header and target.startswith("Eigen/") and target != "Eigen/Core":
         found.append(f"{where}: headers include <Eigen/Core> only")
@@ -133,6 +135,7 @@ PLANTS = [
     ("src/statics/planted.cpp", "#  include <iostream>\n", "<iostream> is not for the numeric core"),
     ("src/share/planted.cpp", "#include <random>\n", "<random> is not for the numeric core"),
     ("src/units/planted.cpp", "#include <chrono>\n", "<chrono> is not for the numeric core"),
+    ("src/deck/planted.cpp", "#include <arpa/inet.h>\n", "deck may not include <arpa/inet.h>"),
     ("src/statics/planted.h", "#include <Eigen/Dense>\n", "headers include <Eigen/Core> only"),
     ("src/cli/planted.h", "#include <CLI/CLI.hpp>\n", "is heavy"),
     ("src/report/planted.h", "#include <nlohmann/json.hpp>\n", "is heavy"),

@@ -18,6 +18,7 @@ ParsedDeck parse_deck(std::string_view text, const std::string& file) {
   reading::read_deck_tables(*document.root, raw, sink);
   reading::read_structure(*document.root, raw, sink);
   reading::read_stands(*document.root, raw, sink);
+  reading::read_instruments(*document.root, raw, sink);
   reading::check_wiring(raw, sink);
 
   // how the tables fit together; only a deck that can stand is worth its defaults

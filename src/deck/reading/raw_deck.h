@@ -70,6 +70,9 @@ void read_wiring(const Node& root, RawDeck& raw, FaultSink& sink);
 /// [[footprint]].
 void read_footprints(const Node& root, RawDeck& raw, FaultSink& sink);
 
+/// [[instrument]]; needs [deck] and the number of sections.
+void read_instruments(const Node& root, RawDeck& raw, FaultSink& sink);
+
 /// [trim].
 void read_trim(const Node& root, RawDeck& raw, FaultSink& sink);
 

@@ -197,12 +197,6 @@ void check_restraint(const Node& root, FaultSink& sink) {
   sink.note(table.at(), "[restraint] is read and not used yet", "");
 }
 
-void note_reserved(const Node& root, FaultSink& sink) {
-  const Node* const node = root.find("instrument");
-  if (node == nullptr) return;
-  sink.note(of_key(*node), "instrument is kept for later and not read yet", "");
-}
-
 void check_format(const Node& root, FaultSink& sink) {
   const Node* const format = root.find("format");
   if (format == nullptr) {
@@ -234,7 +228,6 @@ void read_deck_tables(const Node& root, RawDeck& raw, FaultSink& sink) {
   check_restraint(root, sink);
   read_footprints(root, raw, sink);
   read_trim(root, raw, sink);
-  note_reserved(root, sink);
 }
 
 }  // namespace weighwright::deck::reading

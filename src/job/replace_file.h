@@ -4,9 +4,9 @@
 
 #include <string>
 
-namespace weighwright::cli {
+namespace weighwright::job {
 
 /// @return empty, or why it could not be done (the old file is as it was)
 [[nodiscard]] std::string replace_file(const std::string& path, const std::string& text);
 
-}  // namespace weighwright::cli
+}  // namespace weighwright::job

@@ -1,4 +1,4 @@
-#include "cli/replace_file.h"
+#include "job/replace_file.h"
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -9,7 +9,7 @@
 #include <cstring>
 #include <filesystem>
 
-namespace weighwright::cli {
+namespace weighwright::job {
 namespace {
 
 bool write_all(int file, const std::string& text) {
@@ -60,4 +60,4 @@ std::string replace_file(const std::string& path, const std::string& text) {
   return "";
 }
 
-}  // namespace weighwright::cli
+}  // namespace weighwright::job

@@ -1,0 +1,280 @@
+import type { AskColumn, AskRow, LiveValue, PracticeAnswer, TableAsk } from '../api/types';
+import { now_typed } from '../api/client';
+import { print_csv, read_csv, type Table } from './csv';
+import { load_draft, save_draft } from './draft';
+import { decimal_of, in_other_unit } from './typed';
+
+export interface FormRow {
+  key: string;
+  where: string[];
+  values: Record<string, string>;
+  /** Ticked as done (moves, trims). */
+  done: boolean;
+  /** Taken over from an instrument: with which step and which noise. */
+  taken: { resolution: string; noise: string } | null;
+  /** Which of the asked rows this is; -1: added by the person or by the practice site. */
+  asked: number;
+}
+
+interface Kept {
+  rows: FormRow[];
+  practised: boolean;
+}
+
+/** A column under the unit that people here read: load_kg as load_lb. */
+export function column_in(column: AskColumn, us: boolean): AskColumn {
+  const from = us ? 'kg' : 'lb';
+  const to = us ? 'lb' : 'kg';
+  if (column.unit !== from || !column.name.endsWith(`_${from}`)) return column;
+  return { ...column, name: column.name.slice(0, -2) + to, unit: to };
+}
+
+function copy_of(row: AskRow, columns: AskColumn[], us: boolean, asked: number): FormRow {
+  const values: Record<string, string> = {};
+  for (const [name, text] of Object.entries(row.given)) {
+    const column = columns.find((one) => one.name === name);
+    const shown = column ? column_in(column, us) : null;
+    if (shown && column && shown.unit !== column.unit) {
+      values[shown.name] = in_other_unit(text, us);
+    } else {
+      values[name] = text;
+    }
+  }
+  return { key: row.key, where: row.where, values, done: false, taken: null, asked };
+}
+
+function load_column(name: string): AskColumn {
+  return { name, unit: name.endsWith('_lb') ? 'lb' : 'kg', number: true, required: true, live: '' };
+}
+
+const kLong = 12;  // digits: enough for any figure that an instrument gives
+
+/** A table as it is being filled in. */
+export class TableForm {
+  rows = $state<FormRow[]>([]);
+  /** The practice site has done it: not to be done twice. */
+  practised = $state(false);
+  /** What was typed earlier was typed before something changed. */
+  from_before = $state(false);
+  readonly columns: AskColumn[];
+  private readonly asked_columns: AskColumn[];
+  /** The column that names a row; empty where its figures are typed like any other (loads). */
+  readonly key: string;
+
+  constructor(
+    readonly ask: TableAsk,
+    readonly job: string,
+    readonly asked: string,
+    readonly basis: string,
+    readonly us: boolean,
+  ) {
+    // Loads have no place that would name a row: the load is typed like any other figure.
+    const typed = ask.form === 'loads' && ask.key !== '';
+    this.key = typed ? '' : ask.key;
+    const asked_columns = typed ? [load_column(ask.key), ...ask.columns] : ask.columns;
+    this.asked_columns = asked_columns.filter(
+      (column, i) => asked_columns.findIndex((one) => one.name === column.name) === i,
+    );
+    this.columns = this.asked_columns.map((column) => column_in(column, us));
+    this.rows = this.asked_rows();
+    this.take_draft();
+  }
+
+  private asked_rows(): FormRow[] {
+    return this.ask.rows.map((row, i) => {
+      const plain = this.key === '' && this.ask.key !== '';
+      const given = plain && row.key !== '' ? { [this.ask.key]: row.key, ...row.given } : row.given;
+      const key = plain ? '' : row.key;
+      return copy_of({ ...row, key, given }, this.asked_columns, this.us, i);
+    });
+  }
+
+  private take_draft(): void {
+    const draft = load_draft<Kept>(this.job, this.asked);
+    if (!draft) return;
+    this.from_before = draft.basis !== this.basis;
+    this.practised = draft.what.practised && !this.from_before;
+    const asked = this.rows;
+    const kept = draft.what.rows;
+    this.rows = [
+      ...asked.map((row) => kept.find((one) => one.asked === row.asked && one.key === row.key) ?? row),
+      ...kept.filter((one) => one.asked < 0),
+    ];
+  }
+
+  keep(): void {
+    const what: Kept = $state.snapshot({ rows: this.rows, practised: this.practised });
+    save_draft(this.job, this.asked, { basis: this.basis, what });
+  }
+
+  begin_anew(): void {
+    this.rows = this.asked_rows();
+    this.practised = false;
+    this.from_before = false;
+    this.keep();
+  }
+
+  get required(): AskColumn[] {
+    return this.columns.filter((column) => column.required && column.name !== this.key);
+  }
+
+  /** Typed beyond what was given. */
+  is_begun(row: FormRow): boolean {
+    const asked = this.asked_rows()[row.asked];
+    const given: Record<string, string> = asked?.values ?? {};
+    return Object.entries(row.values).some(([name, text]) => text !== '' && text !== (given[name] ?? ''));
+  }
+
+  is_full(row: FormRow): boolean {
+    return this.required.every((column) => (row.values[column.name] ?? '') !== '');
+  }
+
+  set(row: FormRow, column: AskColumn, text: string): void {
+    if (column.live !== '') row.taken = null;  // typed over: the instrument's noise is not its own
+    row.values[column.name] = text;
+    this.stamp(row);
+    this.keep();
+  }
+
+  /** When it was read, by the phone's clock, where a column asks for it. */
+  private stamp(row: FormRow): void {
+    const column = this.columns.find((one) => one.live === 'time');
+    if (!column || (row.values[column.name] ?? '') !== '') return;
+    row.values[column.name] = now_typed().slice(0, 'yyyy-mm-ddThh:mm'.length);
+  }
+
+  /** Only a stable value; the caller looks. */
+  take(row: FormRow, column: AskColumn, live: LiveValue): void {
+    const other = column.unit !== live.unit && ['kg', 'lb'].includes(column.unit);
+    const turn = (text: string): string =>
+      other ? in_other_unit(text, column.unit === 'lb') : text;
+    // What is recorded is the mean where there is one; its noise is smaller than that of one value.
+    const averaged = live.shown_mean !== '';
+    const noise = averaged ? (live.u_mean ?? live.noise) : live.noise;
+    row.values[column.name] = turn(averaged ? live.shown_mean : live.shown);
+    row.taken = {
+      resolution: live.resolution > 0 ? turn(String(Number(live.resolution.toPrecision(kLong)))) : '',
+      noise: noise === null ? '' : turn(String(Number(noise.toPrecision(3)))),
+    };
+    this.stamp(row);
+    this.keep();
+  }
+
+  add_row(key = '', values: Record<string, string> = {}): FormRow {
+    this.rows.push({ key, where: [], values, done: false, taken: null, asked: -1 });
+    this.keep();
+    return this.rows[this.rows.length - 1]!;
+  }
+
+  remove_row(row: FormRow): void {
+    this.rows = this.rows.filter((one) => one !== row);
+    this.keep();
+  }
+
+  /** What the practice site measured or did, in place of what was typed. Whatever it measured beside
+   *  what was asked is kept too. Returns how many rows came. */
+  fill(answers: PracticeAnswer[]): number {
+    const found: Record<string, string>[] = [];
+    for (const answer of answers) found.push(...this.rows_in_unit(table_of(answer)));
+    if (found.length === 0) return 0;
+    const key = this.key;
+    const used = new Set<number>();
+    this.rows = found.map((values) => {
+      const name = values[key] ?? '';
+      const at = key === '' ? -1 : this.ask.rows.findIndex((row, i) => row.key === name && !used.has(i));
+      used.add(at);
+      const rest = Object.fromEntries(Object.entries(values).filter(([column]) => column !== key));
+      return {
+        key: name,
+        where: this.ask.rows[at]?.where ?? (/^\d+[LR]$/.test(name) ? [name] : []),
+        values: rest,
+        done: true,
+        taken: null,
+        asked: at,
+      };
+    });
+    this.keep();
+    return found.length;
+  }
+
+  /** Figures of a practice site in the unit of this form. */
+  private rows_in_unit(table: Table): Record<string, string>[] {
+    const from = this.us ? '_kg' : '_lb';
+    const asked_from = this.columns.some((column) => column.name.endsWith(from));
+    const turned = table.columns.some((name) => name.endsWith(from)) && !asked_from;
+    if (!turned || !this.columns.some((column) => ['kg', 'lb'].includes(column.unit))) return table.rows;
+    const masses = ['zero_before', 'zero_after', 'resolution'];
+    return table.rows.map((row) =>
+      Object.fromEntries(
+        Object.entries(row).map(([name, text]) => {
+          if (name.endsWith(from)) {
+            return [name.slice(0, -3) + (this.us ? '_lb' : '_kg'), in_other_unit(text, this.us)];
+          }
+          return [name, masses.includes(name) ? in_other_unit(text, this.us) : text];
+        }),
+      ),
+    );
+  }
+
+  /** Rows that would be recorded. */
+  get filled(): FormRow[] {
+    return this.rows.filter((row) => this.is_full(row) && (this.is_begun(row) || row.done));
+  }
+
+  /** Keys of rows that lack something: all of them where every row is wanted, else those begun. */
+  missing(every_row: boolean): FormRow[] {
+    return this.rows.filter((row) => !this.is_full(row) && (every_row || this.is_begun(row)));
+  }
+
+  /** Fields that are no numbers. */
+  get no_numbers(): { row: FormRow; column: AskColumn }[] {
+    return this.rows.flatMap((row) =>
+      this.columns
+        .filter((column) => column.number)
+        .filter((column) => {
+          const text = row.values[column.name] ?? '';
+          return text !== '' && text !== 'OL' && decimal_of(text) === null;
+        })
+        .map((column) => ({ row, column })),
+    );
+  }
+
+  text(rows: FormRow[]): string {
+    const key = this.key;
+    const names = new Set<string>(key === '' ? [] : [key]);
+    for (const column of this.columns) {
+      if (column.required || rows.some((row) => (row.values[column.name] ?? '') !== '')) {
+        names.add(column.name);
+      }
+    }
+    for (const row of rows) {
+      for (const [name, text] of Object.entries(row.values)) if (text !== '') names.add(name);
+      if (row.taken?.resolution) names.add('resolution');
+      if (row.taken?.noise) names.add('noise');
+    }
+    const number_columns = new Set(this.columns.filter((one) => one.number).map((one) => one.name));
+    const printed = rows.map((row) => {
+      const fields: Record<string, string> = {};
+      for (const [name, text] of Object.entries(row.values)) {
+        fields[name] = number_columns.has(name) ? (decimal_of(text) ?? text) : text;
+      }
+      if (key !== '') fields[key] = row.key;
+      if (row.taken) {
+        fields.resolution ||= row.taken.resolution;
+        fields.noise ||= row.taken.noise;
+      }
+      return fields;
+    });
+    return print_csv({ columns: [...names], rows: printed });
+  }
+}
+
+/** The answer of a practice site as a table, whether it came as text or as rows. */
+export function table_of(answer: PracticeAnswer): Table {
+  if (typeof answer.table === 'string' && answer.table.includes('\n')) return read_csv(answer.table);
+  const columns = [...new Set(answer.rows.flatMap((row) => Object.keys(row)))];
+  const rows = answer.rows.map((row) =>
+    Object.fromEntries(columns.map((name) => [name, row[name] == null ? '' : String(row[name])])),
+  );
+  return { columns, rows };
+}

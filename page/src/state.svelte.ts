@@ -1,0 +1,402 @@
+import {
+  get_entries,
+  get_session,
+  get_site,
+  leave,
+  new_token,
+  now_typed,
+  pair,
+  post_entries,
+  post_undo,
+  Refused,
+  take_code_from_address,
+  Unreachable,
+} from './api/client';
+import { Events, type Connection } from './api/events';
+import type {
+  EntryPost,
+  Fault,
+  JournalEntry,
+  Live,
+  LiveValue,
+  Recorded,
+  Session,
+  Site,
+  UndoPost,
+} from './api/types';
+import { note_course } from './course.svelte';
+import { clear_draft, forget_typing } from './forms/draft';
+import { Queue, type Outcome, type Queued } from './queue';
+import { load_settings, save_settings, type Settings } from './settings';
+import { w } from './texts/app.svelte';
+import { browser_language, choose_language, type LanguageCode } from './texts/say.svelte';
+import { Wake, type WakeState } from './wake';
+
+export type View = 'now' | 'deck' | 'journal' | 'more';
+
+export interface Toast {
+  says: string;
+  /** Entries that "take back" would undo, by name. */
+  entries: string[];
+  bad: boolean;
+}
+
+const kSiteKey = 'weighwright.site';
+const kToast_ms = 12_000;
+
+function site_of_last_time(): Site | null {
+  try {
+    return JSON.parse(localStorage.getItem(kSiteKey) ?? 'null') as Site | null;
+  } catch {
+    return null;
+  }
+}
+
+function keep_site(site: Site): void {
+  try {
+    localStorage.setItem(kSiteKey, JSON.stringify(site));
+  } catch {
+    // Full, or not allowed: then the page is empty until the server answers.
+  }
+}
+
+/** Everything that more than one part of the page needs, and what may be done to it. */
+class App {
+  session = $state.raw<Session | null>(null);
+  site = $state.raw<Site | null>(null);
+  /** What is shown is from an earlier time; the server was not heard since the page was loaded. */
+  from_before = $state(false);
+  entries = $state.raw<JournalEntry[]>([]);
+  live = $state.raw<Live | null>(null);
+  live_ms = $state(0);
+  now_ms = $state(Date.now());
+  connection = $state.raw<Connection>({ state: 'connecting' });
+  queued = $state.raw<Queued[]>([]);
+  lasting = $state(true);
+  sending = $state(false);
+  queue_says = $state('');
+  toast = $state.raw<Toast | null>(null);
+  /** Read out by screen readers, politely. */
+  announced = $state('');
+  view = $state<View>('now');
+  settings = $state<Settings>(load_settings());
+  wake = $state<WakeState>('off');
+  pairing_says = $state('');
+  /** The site could not be had though the server answered. */
+  trouble = $state.raw<Fault[]>([]);
+
+  private toast_timer: ReturnType<typeof setTimeout> | undefined;
+  private heard_instruments: string = '';
+
+  private readonly events = new Events({
+    on_live: (live) => this.take_live(live),
+    on_site: (revision) => {
+      if (revision !== this.site?.revision) void this.refresh();
+    },
+    on_connection: (connection) => this.take_connection(connection),
+    ask: () => get_session(),
+  });
+
+  private readonly queue = new Queue({
+    on_change: (items, lasting, sending, says) => {
+      this.queued = items;
+      this.lasting = lasting;
+      this.sending = sending;
+      this.queue_says = says;
+    },
+    on_recorded: (item, answer) => this.take_recorded(item, answer),
+    on_refused: (item) => {
+      this.say(w().queue.refused_toast(item.label), [], true);
+    },
+    on_unreachable: () => this.events.wake(),
+    send: (item) => this.send(item),
+    job: () => (this.from_before || !this.session?.let_in ? '' : (this.site?.job ?? '')),
+  });
+
+  private readonly waker = new Wake((state) => {
+    this.wake = state;
+  });
+
+  async start(): Promise<void> {
+    const code = take_code_from_address();
+    this.apply_settings();
+    this.site = site_of_last_time();
+    this.from_before = this.site !== null;
+    setInterval(() => {
+      this.now_ms = Date.now();
+    }, 1_000);
+    await this.queue.open();
+    if (code !== '') await this.pair(code);
+    else await this.enter();
+    this.events.start();
+  }
+
+  get us(): boolean {
+    return this.settings.us ?? this.site?.us ?? false;
+  }
+
+  get connected(): boolean {
+    return this.connection.state === 'connected';
+  }
+
+  get waiting(): Queued[] {
+    const job = this.site?.job ?? '';
+    return this.queued.filter((item) => !item.aside && !item.refused && item.job === job);
+  }
+
+  /** As it is now: what was said before the line was lost is old, whatever it was then. */
+  value_of(place: string): LiveValue | null {
+    const value = this.live?.values.find((one) => one.place === place) ?? null;
+    if (!value || this.connected) return value;
+    return { ...value, quality: value.quality === 'silent' ? 'silent' : 'stale' };
+  }
+
+  // ------------------------------------------------------------------------------- coming and going
+
+  /** Asks whether we are let in, and then where the job stands. */
+  async enter(): Promise<void> {
+    try {
+      this.session = await get_session();
+      if (this.session.let_in) await this.refresh();
+    } catch (error) {
+      if (!(error instanceof Unreachable)) this.take_trouble(error);
+    }
+  }
+
+  async pair(code: string): Promise<boolean> {
+    this.pairing_says = '';
+    try {
+      await pair(code.trim());
+    } catch (error) {
+      this.pairing_says = this.words_of(error);
+      await this.enter();
+      return this.session?.let_in ?? false;
+    }
+    await this.enter();
+    this.events.wake();
+    return true;
+  }
+
+  async leave(): Promise<void> {
+    try {
+      await leave();
+      await this.enter();
+    } catch (error) {
+      this.say(this.words_of(error), [], true);
+    }
+  }
+
+  async refresh(): Promise<void> {
+    try {
+      this.take_site(await get_site());
+      this.entries = await get_entries();
+      this.trouble = [];
+      this.queue.kick();
+    } catch (error) {
+      if (error instanceof Unreachable) this.events.wake();
+      else this.take_trouble(error);
+    }
+  }
+
+  private take_trouble(error: unknown): void {
+    if (error instanceof Refused && error.status === 401) {
+      if (this.session) this.session = { ...this.session, let_in: false, lan: true };
+      return;
+    }
+    this.trouble = error instanceof Refused ? error.faults : this.trouble;
+  }
+
+  private take_site(site: Site): void {
+    const before = this.site;
+    this.site = site;
+    this.from_before = false;
+    keep_site(site);
+    if (before && before.next.headline !== site.next.headline) {
+      this.announced = w().announce_next(site.next.headline);
+    }
+  }
+
+  private take_live(live: Live): void {
+    this.live = live;
+    this.live_ms = Date.now();
+    this.now_ms = this.live_ms;
+    note_course(live, this.live_ms);
+    const heard = live.instruments.map((one) => `${one.name} ${one.state}`).join(', ');
+    if (heard !== this.heard_instruments && this.heard_instruments !== '') this.announced = heard;
+    this.heard_instruments = heard;
+  }
+
+  private take_connection(connection: Connection): void {
+    const before = this.connection.state;
+    this.connection = connection;
+    if (connection.state === before) return;
+    if (connection.state === 'lost') {
+      this.announced = w().connection.lost_announced;
+    } else if (connection.state === 'connected') {
+      if (before === 'lost') this.announced = w().connection.connected;
+      void this.enter();
+    }
+  }
+
+  // --------------------------------------------------------------------------------- what is typed
+
+  /** Written to the phone first, then sent. */
+  async submit(
+    label: string,
+    what: Omit<EntryPost, 'token' | 'author' | 'typed_at'>,
+    asked = '',
+  ): Promise<void> {
+    const site = this.site;
+    if (!site) return;
+    const body: EntryPost = { token: new_token(), typed_at: now_typed(), ...what };
+    if (this.settings.author !== '') body.author = this.settings.author;
+    await this.queue.add({
+      job: site.job,
+      asked,
+      revision: site.revision,
+      what: 'entries',
+      body,
+      label,
+    });
+    if (asked !== '') clear_draft(site.job, asked);
+    if (!this.connected) {
+      this.say(w().queue.kept(label), [], false);
+      this.events.wake();
+    }
+  }
+
+  async undo(names: string[], remark = ''): Promise<void> {
+    const site = this.site;
+    if (!site) return;
+    this.toast = null;
+    for (const name of [...names].reverse()) {
+      const body: UndoPost = {
+        token: new_token(),
+        entry: name,
+        remark,
+        author: this.settings.author,
+      };
+      await this.queue.add({
+        job: site.job,
+        asked: '',
+        revision: site.revision,
+        what: 'undo',
+        body,
+        label: w().undo.label(this.entries.find((one) => one.name === name)?.says ?? name),
+      });
+    }
+  }
+
+  /** The last entry that counts and is not itself an undo. */
+  get last_entry(): JournalEntry | null {
+    for (let i = this.entries.length - 1; i >= 0; --i) {
+      const entry = this.entries[i];
+      if (!entry || entry.kind === 'undo') continue;
+      if (entry.fate && /^(undone|corrected|damaged)/.test(entry.fate)) continue;
+      return entry;
+    }
+    return null;
+  }
+
+  private async send(item: Queued): Promise<Outcome> {
+    try {
+      const answer =
+        item.what === 'undo'
+          ? await post_undo(item.body as UndoPost)
+          : await post_entries(item.body as EntryPost);
+      return { kind: 'recorded', answer };
+    } catch (error) {
+      if (!(error instanceof Refused)) return { kind: 'unreachable' };
+      if (error.for_good) return { kind: 'refused', faults: error.faults };
+      if (error.status === 401) this.take_trouble(error);
+      return {
+        kind: 'later',
+        wait_ms: error.retry_after_s * 1_000,
+        says: this.words_of(error),
+      };
+    }
+  }
+
+  private take_recorded(item: Queued, answer: Recorded): void {
+    this.take_site(answer.site);
+    const names = answer.recorded.recorded.map((entry) => entry.name);
+    const undone = item.what === 'undo';
+    this.say(
+      undone ? item.label : w().recorded(names.length, item.label),
+      undone ? [] : names,
+      false,
+    );
+    void get_entries().then(
+      (entries) => {
+        this.entries = entries;
+      },
+      () => undefined,  // the next change of the site brings them
+    );
+  }
+
+  edit_queued(seq: number, body: EntryPost): Promise<void> {
+    return this.queue.edit(seq, { ...body, token: new_token() });
+  }
+  set_aside(seq: number, aside: boolean): Promise<void> {
+    return this.queue.set_aside(seq, aside);
+  }
+  discard(seq: number): Promise<void> {
+    return this.queue.discard(seq);
+  }
+  try_now(): void {
+    this.events.wake();
+    this.queue.kick();
+  }
+
+  // ----------------------------------------------------------------------------- telling, settings
+
+  say(says: string, entries: string[], bad: boolean): void {
+    clearTimeout(this.toast_timer);
+    this.toast = { says, entries, bad };
+    this.announced = says;
+    this.toast_timer = setTimeout(() => this.close_toast(), bad ? 3 * kToast_ms : kToast_ms);
+  }
+
+  close_toast(): void {
+    clearTimeout(this.toast_timer);
+    this.toast = null;
+  }
+
+  words_of(error: unknown): string {
+    if (error instanceof Refused) {
+      if (error.status === 429) return w().errors.too_often(error.retry_after_s);
+      return error.faults
+        .map((fault) => fault.what + (fault.expected ? `; ${fault.expected}` : ''))
+        .join(' ');
+    }
+    return w().errors.unreachable;
+  }
+
+  set(changed: Partial<Settings>): void {
+    this.settings = { ...this.settings, ...changed };
+    save_settings(this.settings);
+    this.apply_settings();
+  }
+
+  private apply_settings(): void {
+    document.documentElement.dataset.theme = this.settings.theme;
+    choose_language((this.settings.language as LanguageCode | null) ?? browser_language()).catch(
+      () => this.say(w().errors.unreachable, [], true),
+    );
+  }
+
+  hold_awake(): void {
+    if (this.settings.awake && this.wake === 'off') void this.waker.hold();
+  }
+  set_awake(on: boolean): void {
+    this.set({ awake: on });
+    if (on) void this.waker.hold();
+    else void this.waker.release();
+  }
+
+  forget_typing(): void {
+    forget_typing();
+  }
+}
+
+export const app = new App();

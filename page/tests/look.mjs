@@ -1,0 +1,140 @@
+// Every view in every theme, language and width: axe-core finds nothing serious or critical, nothing
+// scrolls sideways, whatever is touched is large enough. Pictures for who wants to look: SHOTS=folder
+//   node page/tests/look.mjs PROGRAM SOURCE_DIR
+// Sources: WCAG 2.2 by way of axe-core's rules; target size 44 by 44 CSS px as in its criterion 2.5.5
+// (2.5.8 asks for 24); reflow as in 1.4.10 (no scrolling in two dimensions), here at 360 CSS px.
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { by, check, free_port, job, main, open_browser, phone, shot, start_server, until } from './browser.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const kLeastTarget_px = 44;
+
+async function violations(page) {
+  // Evaluated from outside: the page's own policy lets no foreign script in.
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axe);
+  return page.evaluate(async () => {
+    const found = await window.axe.run(document, { resultTypes: ['violations'] });
+    return found.violations
+      .filter((one) => ['serious', 'critical'].includes(one.impact))
+      .map((one) => `${one.id}: ${one.nodes.slice(0, 3).map((node) => `${node.target.join(' ')} ${node.any[0]?.message ?? ''}`).join(' | ')}`);
+  });
+}
+
+const too_wide = (page) =>
+  page.evaluate(() => {
+    const root = document.scrollingElement;
+    if (root.scrollWidth <= root.clientWidth) return '';
+    const wide = [...document.body.querySelectorAll('*')].filter((one) => one.getBoundingClientRect().right > root.clientWidth + 1);
+    return `${root.scrollWidth} > ${root.clientWidth}: ${wide.slice(-3).map((one) => `${one.tagName}.${one.className}`).join(', ')}`;
+  });
+
+const small_targets = (page) =>
+  page.evaluate((least) => {
+    const small = [];
+    for (const one of document.querySelectorAll('button, a[href], input, textarea, select, summary, [role="button"], [role="checkbox"], [tabindex="0"]')) {
+      if (!one.checkVisibility() || one.classList.contains('skip')) continue;
+      const box = one.getBoundingClientRect();
+      if (box.width === 0 || box.height === 0 || box.right < 0) continue;
+      // A link in a sentence is excepted by 2.5.5; a scrolling region is no target.
+      if (one.tagName === 'A' && getComputedStyle(one).display === 'inline') continue;
+      if (one.getAttribute('tabindex') === '0' && one.getAttribute('role') === 'region') continue;
+      if (box.width < least - 0.5 || box.height < least - 0.5) small.push(`${one.tagName} "${(one.getAttribute('aria-label') ?? one.textContent ?? '').trim().slice(0, 30)}" ${Math.round(box.width)}x${Math.round(box.height)}`);
+    }
+    return small;
+  }, kLeastTarget_px);
+
+async function look_at(page, name, full = true) {
+  await page.waitForTimeout(150);
+  await shot(page, name, full);
+  const found = await violations(page);
+  check(`${name}: axe finds nothing serious`, found.length === 0, found.join(' || '));
+  const wide = await too_wide(page);
+  check(`${name}: nothing scrolls sideways`, wide === '', wide);
+  const small = await small_targets(page);
+  check(`${name}: targets of ${kLeastTarget_px} px and more`, small.length === 0, small.join('; '));
+}
+
+async function post(server, path, body) {
+  const answer = await fetch(server.url + path, { method: 'POST', headers: { 'Content-Type': 'application/json', Origin: server.url.slice(0, -1) }, body: JSON.stringify(body) });
+  const said = await answer.json();
+  if (!answer.ok) throw new Error(`${path}: ${JSON.stringify(said)}`);
+  return said;
+}
+
+let tokens = 0;
+const record = (server, what) => post(server, 'api/entries', { token: `look-test-${String((tokens += 1)).padStart(8, '0')}`, ...what });
+
+/** Brings the job to the point where stands are to be moved. */
+async function to_the_moves(server) {
+  const answers = (await post(server, 'api/practice', { lines: ['meter all', 'map'] })).answers;
+  await record(server, { ticks: ['locked_out', 'set_down', 'wired', 'panels_on', 'rods_slack', 'nothing_touches', 'nobody_on_deck', 'warm', 'same_meter'] });
+  await record(server, { tables: answers.map((one, i) => ({ name: `t${i}.csv`, text: one.table })) });
+}
+
+async function record_cells(server) {
+  const [cells] = (await post(server, 'api/practice', { lines: ['cells'] })).answers;
+  await record(server, { tables: [{ name: 'cells.csv', text: cells.table }] });
+}
+
+const kWidths = [[360, 740], [768, 1024], [1280, 800]];
+const kThemes = ['light', 'dark', 'sun'];
+const kLanguages = ['en', 'es'];
+
+async function every_view(server, state) {
+  for (const [width, height] of kWidths) {
+    for (const theme of kThemes) {
+      for (const language of kLanguages) {
+        const { context, page, troubles } = await phone({ width, height, theme, language });
+        await page.goto(server.url);
+        await by(page, 'headline').waitFor();
+        const views = width >= 900 ? ['now', 'journal', 'more'] : ['now', 'deck', 'journal', 'more'];
+        for (const view of views) {
+          await page.locator(`[data-view="${view}"]`).click();
+          await page.evaluate(() => document.querySelectorAll('details').forEach((one) => (one.open = true)));
+          await look_at(page, `${state}-${view}-${width}-${theme}-${language}`);
+        }
+        check(`${state} ${width} ${theme} ${language}: no error in the page`, troubles.length === 0, troubles.join(' | '));
+        await context.close();
+      }
+    }
+  }
+}
+
+async function keypad(server) {
+  for (const theme of kThemes) {
+    const { context, page } = await phone({ theme });
+    await page.goto(server.url);
+    await page.locator('[data-cell]').first().tap();
+    await by(page, 'keypad').waitFor();
+    await look_at(page, `keypad-360-${theme}`, false);
+    await context.close();
+  }
+}
+
+/** By keyboard alone: to the action by the first link, and along every part. */
+async function by_keyboard(server) {
+  const { context, page } = await phone({ width: 1280, height: 800 });
+  await page.goto(server.url);
+  await by(page, 'headline').waitFor();
+  await page.keyboard.press('Tab');
+  check('the first stop of the keyboard leads to the action', (await page.evaluate(() => document.activeElement?.getAttribute('href'))) === '#main');
+  const seen = new Set();
+  for (let i = 0; i < 60; ++i) {
+    await page.keyboard.press('Tab');
+    seen.add(await page.evaluate(() => document.activeElement?.getAttribute('data-testid') ?? document.activeElement?.tagName));
+  }
+  check('the keyboard comes to "record"', seen.has('record'), [...seen].join(' '));
+  await context.close();
+}
+
+await main(async () => {
+  const server = await start_server({ port: await free_port() });
+  await open_browser();
+  await to_the_moves(server);
+  await keypad(server);
+  await by_keyboard(server);
+  await record_cells(server);
+  await until('stands are to be moved', () => job('next').next.table?.startsWith('stand,'));
+  await every_view(server, 'moves');
+});

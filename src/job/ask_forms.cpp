@@ -1,0 +1,311 @@
+#include "job/ask_forms.h"
+
+#include <fmt/format.h>
+
+#include "job/plan_of_deck.h"
+#include "job/ticks.h"
+#include "record/entry.h"
+#include "units/place.h"
+#include "units/quantity.h"
+
+namespace weighwright::job {
+namespace {
+
+using report::FormColumn;
+using report::FormRow;
+using report::FormView;
+
+constexpr bool kNeeded = true;
+constexpr bool kIfKnown = false;
+constexpr int kOpenLoads = 4;  // rows offered beside the zero
+
+FormColumn figure(const std::string& name,
+                  const std::string& unit,
+                  bool required,
+                  const std::string& live = "") {
+  return {
+      .name = name, .unit = unit, .number = true, .required = required, .live = live, .one_of = {}};
+}
+
+FormColumn choice(const std::string& name, const std::string& one_of, bool required) {
+  return {.name = name,
+          .unit = {},
+          .number = false,
+          .required = required,
+          .live = {},
+          .one_of = one_of};
+}
+
+FormView table(const std::string& file, const std::string& form, const std::string& key) {
+  FormView view;
+  view.kind = "table";
+  view.name = file;
+  view.form = form;
+  view.key = key;
+  return view;
+}
+
+FormRow row_at(const std::string& place) {
+  return {.key = place, .where = {place}, .given = {}};
+}
+
+/// The stands that a place of a load lies on or between.
+std::vector<std::string> stands_of(const deck::Deck& deck, const std::string& at) {
+  if (units::parse_stand(at)) return {at};
+  std::vector<std::string> list;
+  for (int section = 1; section <= static_cast<int>(deck.sections.size()); ++section) {
+    const std::string number = std::to_string(section);
+    const bool ends = at == number || at.starts_with(number + "-") || at.ends_with("-" + number);
+    if (!ends) continue;
+    list.push_back(number + "L");
+    list.push_back(number + "R");
+  }
+  return list;
+}
+
+std::string mass_column(const deck::Deck& deck, const char* what) {
+  return std::string(what) + (in_pounds(deck) ? "_lb" : "_kg");
+}
+
+const char* mass_unit(const deck::Deck& deck) {
+  return in_pounds(deck) ? "lb" : "kg";
+}
+
+}  // namespace
+
+bool in_pounds(const deck::Deck& deck) {
+  return deck.units == deck::UnitSystem::us;
+}
+
+const char* reading_unit(const deck::Deck& deck) {
+  if (!deck.is_digital()) return "mV";
+  if (deck.stands.front().cell.counts) return "counts";
+  return in_pounds(deck) ? "lb" : "kg";
+}
+
+FormView readings_form(const deck::Deck& deck) {
+  FormView view = table("cells.csv", "readings", "stand");
+  const std::string unit = reading_unit(deck);
+  view.columns = {figure(unit, unit, kNeeded, "stand")};
+  if (!deck.is_digital()) view.columns.push_back(figure("excitation_V", "V", kIfKnown));
+  for (const std::string& stand : walking_order(deck)) view.rows.push_back(row_at(stand));
+  view.practice = {"cells"};
+  return view;
+}
+
+FormView no_load_form(const deck::Deck& deck) {
+  FormView view = table("no-load.csv", "no_load", "stand");
+  if (deck.is_digital()) {
+    const std::string unit = reading_unit(deck);
+    view.columns = {figure(unit, unit, kNeeded, "stand"), figure("no_load", unit, kNeeded)};
+    view.practice = {"cells no-load"};
+  } else {
+    view.columns = {figure("zero_mV", "mV", kNeeded, "stand"),
+                    figure("excitation_V", "V", kIfKnown)};
+    view.practice = {"meter all"};
+  }
+  for (const std::string& stand : walking_order(deck)) view.rows.push_back(row_at(stand));
+  return view;
+}
+
+FormView map_form(const deck::Deck& deck) {
+  FormView view = table("map.csv", "map", "loaded");
+  std::string stands;
+  for (const std::string& stand : walking_order(deck)) {
+    view.rows.push_back(row_at(stand));
+    stands += (stands.empty() ? "" : "|") + stand;
+  }
+  view.columns = {choice("moved", stands, kNeeded)};
+  view.practice = {"map"};
+  return view;
+}
+
+FormView shift_form(const deck::Deck& deck, const std::vector<LoadRow>& rows) {
+  FormView view = table("corners.csv", "shift", "at");
+  const std::string unit = mass_unit(deck);
+  view.columns = {figure(mass_column(deck, "load"), unit, kIfKnown),
+                  figure("zero_before", unit, kIfKnown, "indication"),
+                  figure(mass_column(deck, "indication"), unit, kNeeded, "indication"),
+                  figure("zero_after", unit, kIfKnown, "indication"),
+                  choice("going", "up|down", kIfKnown)};
+  for (const LoadRow& row : rows) {
+    view.rows.push_back({.key = row.at, .where = stands_of(deck, row.at), .given = row.given});
+  }
+  view.open_rows = true;
+  return view;
+}
+
+FormView corners_form(const deck::Deck& deck) {
+  std::vector<LoadRow> rows;
+  for (const std::string& stand : walking_order(deck)) rows.push_back({.at = stand, .given = {}});
+  return shift_form(deck, rows);
+}
+
+FormView loads_form(const deck::Deck& deck) {
+  FormView view = table("loads.csv", "loads", mass_column(deck, "load"));
+  view.columns = {figure(mass_column(deck, "indication"), mass_unit(deck), kNeeded, "indication"),
+                  choice("going", "up|down", kIfKnown)};
+  view.rows.push_back({.key = "0", .where = {}, .given = {}});
+  for (int i = 0; i < kOpenLoads; ++i) view.rows.push_back({.key = {}, .where = {}, .given = {}});
+  view.open_rows = true;
+  return view;
+}
+
+FormView moves_form(const std::vector<report::MoveView>& moves) {
+  const bool shims = moves.front().shim;
+  FormView view = table(shims ? "shims.csv" : "turns.csv", "turns", "stand");
+  const std::string column = shims ? "shim_mm" : "turns";
+  view.columns = {figure(column, shims ? "mm" : "turns", kNeeded)};
+  std::string practice = shims ? "shim" : "turn";
+  for (const report::MoveView& move : moves) {
+    const std::string value = units::print_exact(shims ? move.raise_mm : move.turns);
+    view.rows.push_back({.key = move.stand, .where = {move.stand}, .given = {{column, value}}});
+    practice += " " + move.stand + " " + value + (shims ? " mm" : "");
+  }
+  view.practice = {practice};
+  return view;
+}
+
+FormView trims_form(const report::TrimView& view) {
+  FormView form = table("trims.csv", "trims", "trim");
+  std::string column = "turns";
+  std::string practice = "trim";
+  const auto add = [&](const std::string& trim, double value) {
+    const std::string text = units::print_exact(value);
+    const bool section = !units::parse_stand(trim).has_value();
+    std::vector<std::string> where = {trim};
+    if (section) where = {trim + "L", trim + "R"};
+    form.rows.push_back({.key = trim, .where = std::move(where), .given = {{column, text}}});
+    practice += (section ? " section " : " ") + trim;
+    practice +=
+        column == "factor" ? " factor " + text : " " + text + (column == "ohm" ? " ohm" : "");
+  };
+  if (view.learn) {
+    add(view.learn_trim, view.learn_turns);
+  } else {
+    const report::TrimSettingView& first = view.trims.front();
+    if (!first.turns) column = first.factor ? "factor" : "ohm";
+    for (const report::TrimSettingView& trim : view.trims) {
+      const auto& value = trim.turns ? trim.turns : trim.factor ? trim.factor : trim.ohm;
+      if (value) add(trim.trim, *value);
+    }
+  }
+  form.columns = {figure(column, column == "factor" ? "" : column, kNeeded)};
+  form.practice = {practice};
+  return form;
+}
+
+FormView gaps_form(const std::vector<std::string>& supports) {
+  FormView view = table("gaps.csv", "gaps", "support");
+  view.columns = {figure("gap_mm", "mm", kNeeded)};
+  for (const std::string& support : supports) {
+    const bool stand = units::parse_stand(support).has_value();
+    view.rows.push_back({.key = support,
+                         .where = stand ? std::vector{support} : std::vector<std::string>{},
+                         .given = {}});
+  }
+  view.practice = {"gaps"};
+  return view;
+}
+
+FormView touch_form(const std::vector<std::string>& stands) {
+  FormView view = table("touch.csv", "turns", "stand");
+  view.columns = {figure("turns", "turns", kNeeded), choice("until", "touch", kNeeded)};
+  for (const std::string& stand : stands) {
+    view.rows.push_back({.key = stand, .where = {stand}, .given = {{"until", "touch"}}});
+  }
+  return view;
+}
+
+FormView look_form(const std::string& code, const std::string& where) {
+  FormView view = table("found.csv", "looks", "look");
+  view.columns = {choice("where", "", kIfKnown), choice("found", "yes|no", kNeeded)};
+  const bool stand = units::parse_stand(where).has_value();
+  view.rows.push_back({.key = code,
+                       .where = stand ? std::vector{where} : std::vector<std::string>{},
+                       .given = {{"where", where}}});
+  view.practice = {"look " + code + (where.empty() ? "" : " " + where)};
+  return view;
+}
+
+FormView zeros_form(const deck::Deck& deck, const std::vector<std::string>& after) {
+  FormView view = table("zero.csv", "zeros", "after");
+  view.columns = {figure(mass_column(deck, "zero"), mass_unit(deck), kNeeded, "indication"),
+                  {.name = "time",
+                   .unit = {},
+                   .number = false,
+                   .required = kIfKnown,
+                   .live = "time",
+                   .one_of = {}},
+                  figure("temp_degC", "degC", kIfKnown),
+                  choice("rain", "yes|no", kIfKnown)};
+  for (const std::string& what : after) {
+    view.rows.push_back({.key = what, .where = {}, .given = {}});
+  }
+  view.open_rows = true;
+  return view;
+}
+
+FormView electrics_form(const deck::Deck& deck, const std::vector<std::string>& places) {
+  FormView view = table("meter.csv", "electrics", "stand");
+  view.columns = {figure("input_ohm", "ohm", kIfKnown), figure("output_ohm", "ohm", kIfKnown),
+                  figure("insulation_Mohm", "Mohm", kIfKnown), figure("test_V", "V", kIfKnown),
+                  figure("zero_mV", "mV", kIfKnown)};
+  std::string practice = "meter";
+  for (const std::string& place : places.empty() ? walking_order(deck) : places) {
+    view.rows.push_back(row_at(place));
+    practice += " " + place;
+  }
+  view.practice = {places.empty() ? "meter all" : practice};
+  return view;
+}
+
+FormView tick_form(const std::string& tick) {
+  FormView view;
+  view.kind = "tick";
+  view.name = tick;
+  const TickRule* const rule = find_tick(tick);
+  view.sentence = rule == nullptr ? tick : std::string(rule->says);
+  view.remark = tick == "mended" || tick == "balance_accepted" || tick == "nothing_found";
+  return view;
+}
+
+namespace {
+
+/// The fields of a kind of entry, with what is known of them.
+FormView entry_form(const std::string& kind,
+                    const std::vector<std::pair<std::string, std::string>>& given) {
+  FormView view;
+  view.kind = "entry";
+  view.name = kind;
+  const record::KindRule* const rule = record::find_kind(kind);
+  if (rule == nullptr) return view;
+  for (const record::FieldRule& field : rule->fields) {
+    report::FormField shown{.name = std::string(field.name),
+                            .says = std::string(field.says),
+                            .one_of = std::string(field.one_of),
+                            .given = {},
+                            .required = field.required};
+    for (const auto& [name, value] : given) {
+      if (name == field.name) shown.given = value;
+    }
+    view.fields.push_back(std::move(shown));
+  }
+  return view;
+}
+
+}  // namespace
+
+FormView span_form(double correction) {
+  const std::string value = units::print_fixed(correction, 6);
+  FormView view =
+      entry_form("setting", {{"name", "span"}, {"value", "times " + value}, {"when", "left"}});
+  view.practice = {"span " + value};
+  return view;
+}
+
+FormView visit_form() {
+  return entry_form("visit", {{"reason", "service"}});
+}
+
+}  // namespace weighwright::job

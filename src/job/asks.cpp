@@ -1,0 +1,244 @@
+#include "job/asks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "job/ask_forms.h"
+#include "units/quantity.h"
+
+namespace weighwright::job {
+namespace {
+
+using diagnose::Next;
+using report::FormView;
+
+std::string typed_mass(const deck::Deck& deck, double mass_kg) {
+  if (in_pounds(deck)) return units::print_fixed(mass_kg / units::kPound_kg, 0) + " lb";
+  return units::print_exact(mass_kg / 1000.0) + " t";
+}
+
+/// The figure alone, in the column's unit.
+std::string mass_figure(const deck::Deck& deck, double mass_kg) {
+  return units::print_fixed(in_pounds(deck) ? mass_kg / units::kPound_kg : mass_kg, 0);
+}
+
+/// The place between two sections nearest to the middle; a deck with one section has none.
+std::string between_sections(const deck::Deck& deck) {
+  const int sections = static_cast<int>(deck.sections.size());
+  if (sections < 2) return "1";
+  const int left = std::max(1, sections / 2);
+  return std::to_string(left) + "-" + std::to_string(left + 1);
+}
+
+class Asking {
+ public:
+  Asking(const SiteState& state, const SiteAdvice& advice, const Action& action)
+      : deck_(*state.deck->deck), advice_(advice), action_(action) {
+    load_kg_ = handy_load_kg(deck_);
+    load_ = typed_mass(deck_, load_kg_);
+  }
+
+  std::vector<FormView> forms() {
+    const std::string& code = action_.code;
+    if (code == "tick" || code == "conditions") return ticks();
+    if (code == "no_load") return {no_load_form(deck_), tick_form("received")};
+    if (code == "map" || code == "exchanged") return {map_form(deck_)};
+    if (code == "read_cells" || code == "restraints_again") return {readings_form(deck_)};
+    if (code == "read_corners" || code == "no_trim") return {corners()};
+    if (code == "more_places") return {more_places()};
+    if (code == "supply") return {look_form("sense_loose", "")};
+    if (code == "loads") return {loads()};
+    if (code == "as_found") return as_found();
+    if (code == "move_stands" || code == "measure_first" || code == "no_move") return share();
+    if (code == "trims" || code == "learn_trim") return {trims_form(*advice_.trim.view)};
+    if (code == "span") return {span_form(advice_.span.view->correction)};
+    if (code == "find_cause" || code == "mended") return cause();
+    if (code == "nothing") return {visit_form()};
+    return {};
+  }
+
+ private:
+  std::vector<FormView> ticks() const {
+    std::vector<FormView> list;
+    for (const std::string& name : action_.names) {
+      FormView form = tick_form(name);
+      if (name == "grouted") form.practice = {"grout"};
+      if (name == "exercised") {
+        const std::string truck = typed_mass(deck_, 2.0 * load_kg_);
+        form.practice = {"pass 1-2 " + truck, "pass 2-1 " + truck};
+      }
+      list.push_back(std::move(form));
+    }
+    return list;
+  }
+
+  FormView corners() const {
+    if (!action_.place.empty()) {
+      FormView one = shift_form(deck_, {{.at = action_.place, .given = {}}});
+      one.practice = {"place " + action_.place + " " + load_ + " fine"};
+      return one;
+    }
+    FormView form = corners_form(deck_);
+    form.practice = {"corners " + load_ + " fine"};
+    return form;
+  }
+
+  FormView more_places() const {
+    const std::string worst = action_.place.empty() ? "1L" : action_.place;
+    const std::string between = between_sections(deck_);
+    const std::string column = in_pounds(deck_) ? "load_lb" : "load_kg";
+    const std::string half = mass_figure(deck_, load_kg_ / 2.0);
+    FormView form = shift_form(deck_, {{.at = worst, .given = {{column, half}, {"going", "up"}}},
+                                       {.at = worst, .given = {{"going", "up"}}},
+                                       {.at = worst, .given = {{column, half}, {"going", "down"}}},
+                                       {.at = between, .given = {}}});
+    form.practice = {steps_at(worst), "place " + between + " " + load_ + " fine"};
+    return form;
+  }
+
+  /// Half the load and the load, up and down.
+  [[nodiscard]] std::string steps_at(const std::string& place) const {
+    return "steps " + place + " " + typed_mass(deck_, load_kg_ / 2.0) + " " + load_ + " fine";
+  }
+
+  FormView loads() const {
+    FormView form = loads_form(deck_);
+    const double most_kg = std::min(0.6 * deck_.capacity_kg, 4.0 * load_kg_);
+    std::string line = "loads";
+    for (const double part : {0.25, 0.5, 0.75, 1.0}) {
+      const double step_kg = in_pounds(deck_) ? 1000.0 * units::kPound_kg : 1000.0;
+      line +=
+          " " + typed_mass(deck_, std::max(1.0, std::round(part * most_kg / step_kg)) * step_kg);
+    }
+    form.practice = {line + " fine"};
+    return form;
+  }
+
+  std::vector<FormView> as_found() const {
+    FormView corner = corners_form(deck_);
+    corner.practice = {steps_at("1L"), "corners " + load_ + " fine"};
+    return {corner, readings_form(deck_)};
+  }
+
+  std::vector<FormView> share() const {
+    const report::ShareView& view = *advice_.share.view;
+    std::vector<FormView> list;
+    if (!view.moves.empty()) list.push_back(moves_form(view.moves));
+    std::vector<std::string> gaps;
+    std::vector<std::string> touches;
+    for (const report::AskView& ask : view.asks) {
+      if (ask.what == "gap") gaps.push_back(ask.support);
+      if (ask.what == "touch") touches.push_back(ask.support);
+      if (ask.what == "no_load") list.push_back(no_load_form(deck_));
+      if (ask.what == "map") list.push_back(map_form(deck_));
+      if (ask.what == "repeat") list.push_back(readings_form(deck_));
+    }
+    if (!gaps.empty()) list.push_back(gaps_form(gaps));
+    if (!touches.empty()) list.push_back(touch_form(touches));
+    if (view.moves.empty() && view.asks.empty()) {
+      list.push_back(readings_form(deck_));
+      list.push_back(tick_form("balance_accepted"));
+    }
+    return list;
+  }
+
+  FormView mended() const {
+    FormView form = tick_form("mended");
+    if (!advice_.diagnosis) return form;
+    for (const diagnose::Cause& cause : advice_.diagnosis->causes) {
+      if (cause.innocent) continue;
+      form.practice = {"mend " + cause.code};
+      break;
+    }
+    return form;
+  }
+
+  FormView load_at(const Next& next, bool steps) const {
+    const double load_kg = next.load_kg > 0.0 ? next.load_kg : load_kg_;
+    const std::string place = next.where.empty() ? "1" : next.where;
+    const std::string column = in_pounds(deck_) ? "load_lb" : "load_kg";
+    const std::string figure = mass_figure(deck_, load_kg);
+    const std::string half = mass_figure(deck_, load_kg / 2.0);
+    std::vector<LoadRow> rows = {{.at = place, .given = {{column, figure}}}};
+    if (steps) {
+      rows = {{.at = place, .given = {{column, half}, {"going", "up"}}},
+              {.at = place, .given = {{column, figure}, {"going", "up"}}},
+              {.at = place, .given = {{column, half}, {"going", "down"}}}};
+    }
+    FormView form = shift_form(deck_, rows);
+    const std::string typed = typed_mass(deck_, load_kg);
+    form.practice = {steps ? "steps " + place + " " + typed_mass(deck_, load_kg / 2.0) + " " +
+                                 typed + " fine"
+                           : "place " + place + " " + typed + " fine"};
+    return form;
+  }
+
+  FormView measurement(const Next& next) const {
+    switch (next.kind) {
+      case Next::Kind::look:
+        return look_form(next.code, next.where);
+      case Next::Kind::cells:
+        return readings_form(deck_);
+      case Next::Kind::no_load:
+        return no_load_form(deck_);
+      case Next::Kind::load_at:
+        return load_at(next, false);
+      case Next::Kind::up_down:
+      case Next::Kind::two_loads:
+        return load_at(next, true);
+      case Next::Kind::passes: {
+        FormView form = zeros_form(deck_, {"pass 1-2", "pass 2-1"});
+        const std::string truck = typed_mass(deck_, 2.0 * load_kg_);
+        form.practice = {"pass 1-2 " + truck + " fine", "pass 2-1 " + truck + " fine"};
+        return form;
+      }
+      case Next::Kind::zero_later: {
+        FormView form = zeros_form(deck_, {"nothing"});
+        form.practice = {"wait 3 h", "zero fine"};
+        return form;
+      }
+      case Next::Kind::meter:
+        return electrics_form(
+            deck_, next.where.empty() ? std::vector<std::string>{} : std::vector{next.where});
+      case Next::Kind::map:
+        return map_form(deck_);
+    }
+    return readings_form(deck_);
+  }
+
+  std::vector<FormView> cause() const {
+    std::vector<FormView> list;
+    if (advice_.diagnosis && !advice_.diagnosis->next.empty()) {
+      list.push_back(measurement(advice_.diagnosis->next.front()));
+    }
+    list.push_back(mended());
+    list.push_back(tick_form("nothing_found"));
+    return list;
+  }
+
+  const deck::Deck& deck_;
+  const SiteAdvice& advice_;
+  const Action& action_;
+  double load_kg_ = 0.0;
+  std::string load_;
+};
+
+}  // namespace
+
+double handy_load_kg(const deck::Deck& deck) {
+  double cell_kg = deck.stands.front().cell.capacity_kg;
+  for (const deck::Stand& stand : deck.stands) cell_kg = std::min(cell_kg, stand.cell.capacity_kg);
+  const double most_kg =
+      deck.capacity_kg > 0.0 ? std::min(0.4 * cell_kg, 0.3 * deck.capacity_kg) : 0.4 * cell_kg;
+  const double step_kg = in_pounds(deck) ? 1000.0 * units::kPound_kg : 1000.0;
+  return std::max(1.0, std::floor(most_kg / step_kg + 1e-9)) * step_kg;
+}
+
+std::vector<FormView> asks_of(const SiteState& state,
+                              const SiteAdvice& advice,
+                              const Action& action) {
+  if (!state.deck) return {};
+  return Asking(state, advice, action).forms();
+}
+
+}  // namespace weighwright::job

@@ -1,0 +1,25 @@
+#pragma once
+/// A journal looked at: what it says, what follows, and the view of it.
+
+#include <string>
+
+#include "job/site_advice.h"
+#include "job/site_state.h"
+#include "job/steps.h"
+#include "journal/journal.h"
+#include "report/job_view.h"
+
+namespace weighwright::job {
+
+struct Looked {
+  SiteState state;
+  SiteAdvice advice;
+  Progress progress;
+  report::JobView view;
+};
+
+/// @param path  as the job is called in what is to be typed next
+/// @param with_entries  every entry in words too
+[[nodiscard]] Looked look_at(journal::Journal& journal, const std::string& path, bool with_entries);
+
+}  // namespace weighwright::job

@@ -1,0 +1,140 @@
+#include "job/page_live.h"
+
+#include <algorithm>
+#include <cmath>
+#include <mutex>
+#include <utility>
+
+#include "link/station.h"
+#include "report/live_view.h"
+#include "units/quantity.h"
+
+namespace weighwright::job {
+namespace {
+
+const char* name_of(deck::LiveUnit unit) {
+  switch (unit) {
+    case deck::LiveUnit::mV:
+      return "mV";
+    case deck::LiveUnit::mV_per_V:
+      return "mV_per_V";
+    case deck::LiveUnit::counts:
+      return "counts";
+    case deck::LiveUnit::kg:
+      return "kg";
+    case deck::LiveUnit::lb:
+      break;
+  }
+  return "lb";
+}
+
+const char* name_of(link::Quality quality) {
+  switch (quality) {
+    case link::Quality::stable:
+      return "stable";
+    case link::Quality::moving:
+      return "moving";
+    case link::Quality::stale:
+      return "stale";
+    case link::Quality::bad:
+      return "bad";
+    case link::Quality::silent:
+      break;
+  }
+  return "silent";
+}
+
+const char* name_of(link::LinkState state) {
+  switch (state) {
+    case link::LinkState::connecting:
+      return "connecting";
+    case link::LinkState::connected:
+      return "connected";
+    case link::LinkState::waiting:
+      return "waiting";
+    case link::LinkState::refused:
+      break;
+  }
+  return "refused";
+}
+
+/// The mean of many values says one digit more than one of them.
+std::string print_mean(double mean, double resolution) {
+  int decimals = 0;
+  for (double step = resolution; step > 0.0 && decimals < 6 && step < 0.999; step *= 10.0) {
+    ++decimals;
+  }
+  return units::print_fixed(mean, decimals + 1);
+}
+
+report::LiveValueView view_of(const link::LiveValue& value) {
+  return {.place = value.place,
+          .unit = name_of(value.unit),
+          .value = value.value,
+          .shown = value.typed,
+          .resolution = value.resolution,
+          .quality = name_of(value.quality),
+          .says = value.says,
+          .age_ms = value.age_ms,
+          .mean = value.mean,
+          .noise = value.noise,
+          .u_mean = value.u_mean,
+          .samples = value.samples,
+          .shown_mean = value.mean ? print_mean(*value.mean, value.resolution) : std::string()};
+}
+
+bool same(const deck::Register& a, const deck::Register& b) {
+  return a.place == b.place && a.unit == b.unit && a.address == b.address && a.table == b.table &&
+         a.type == b.type && a.word_order == b.word_order && a.byte_order == b.byte_order &&
+         a.scale == b.scale && a.step == b.step;
+}
+
+bool same(const deck::Instrument& a, const deck::Instrument& b) {
+  return a.name == b.name && a.kind == b.kind && a.host == b.host && a.port == b.port &&
+         a.device == b.device && a.baud == b.baud && a.parity == b.parity &&
+         a.data_bits == b.data_bits && a.stop_bits == b.stop_bits && a.unit == b.unit &&
+         a.every_s == b.every_s && a.timeout_s == b.timeout_s && a.stale_s == b.stale_s &&
+         std::equal(a.registers.begin(), a.registers.end(), b.registers.begin(), b.registers.end(),
+                    [](const auto& x, const auto& y) { return same(x, y); });
+}
+
+}  // namespace
+
+struct PageLive::State {
+  mutable std::mutex mutex;
+  std::vector<deck::Instrument> instruments;
+  std::unique_ptr<link::Station> station;
+};
+
+PageLive::PageLive() : state_(std::make_unique<State>()) {}
+PageLive::~PageLive() = default;
+
+void PageLive::read(const std::vector<deck::Instrument>& instruments) {
+  const std::scoped_lock lock(state_->mutex);
+  const std::vector<deck::Instrument>& now = state_->instruments;
+  if (std::equal(now.begin(), now.end(), instruments.begin(), instruments.end(),
+                 [](const auto& a, const auto& b) { return same(a, b); })) {
+    return;
+  }
+  state_->station.reset();
+  state_->instruments = instruments;
+  if (!instruments.empty()) state_->station = std::make_unique<link::Station>(instruments);
+}
+
+std::string PageLive::json() const {
+  report::LiveView view;
+  const std::scoped_lock lock(state_->mutex);
+  if (state_->station) {
+    for (const link::InstrumentNow& now : state_->station->look()) {
+      view.instruments.push_back({.name = now.name,
+                                  .address = now.address,
+                                  .state = name_of(now.state),
+                                  .says = now.says,
+                                  .next_try_ms = now.next_try_ms});
+      for (const link::LiveValue& value : now.values) view.values.push_back(view_of(value));
+    }
+  }
+  return report::print_json(view);
+}
+
+}  // namespace weighwright::job

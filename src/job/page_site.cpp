@@ -1,0 +1,291 @@
+#include "job/page_site.h"
+
+#include <sys/stat.h>
+
+#include <filesystem>
+#include <functional>
+#include <mutex>
+#include <string_view>
+
+#include "deck/instrument.h"
+#include "job/interview.h"
+#include "job/look.h"
+#include "job/page_live.h"
+#include "job/page_practice.h"
+#include "job/page_view_of.h"
+#include "job/storage_failure.h"
+#include "journal/exchange.h"
+#include "report/answer_json.h"
+#include "report/page_view.h"
+#include "report/rehearse_view.h"
+
+namespace weighwright::job {
+namespace {
+
+/// What tells that a journal's file was written to, by whomever: size and time of it and its log.
+struct FileStamp {
+  std::vector<std::int64_t> parts;
+  bool operator==(const FileStamp&) const = default;
+};
+
+FileStamp stamp_of(const std::string& path) {
+  FileStamp stamp;
+  for (const char* const ending : {"", "-wal"}) {
+    struct stat file{};
+    if (::stat((path + ending).c_str(), &file) != 0) {
+      stamp.parts.push_back(-1);
+      continue;
+    }
+    stamp.parts.insert(stamp.parts.end(), {static_cast<std::int64_t>(file.st_ino),
+                                           static_cast<std::int64_t>(file.st_size),
+                                           static_cast<std::int64_t>(file.st_mtim.tv_sec),
+                                           static_cast<std::int64_t>(file.st_mtim.tv_nsec)});
+  }
+  return stamp;
+}
+
+units::Diagnostic fault_of(const std::string& file, std::string what, std::string expected) {
+  return {.file = file,
+          .line = 0,
+          .column = 0,
+          .what = std::move(what),
+          .expected = std::move(expected)};
+}
+
+Reply refused(const units::Diagnostics& faults) {
+  return {.status = Reply::Status::refused, .json = report::print_json(faults)};
+}
+
+Reply failed(const std::string& sentence) {
+  return {
+      .status = Reply::Status::failed,
+      .json = report::print_json({fault_of("this machine", sentence, "see what is said there")})};
+}
+
+/// A machine that fails is an answer here.
+Reply guarded(const std::function<Reply()>& doing) {
+  try {
+    return doing();
+  } catch (const journal::StorageFailure& failure) {
+    return failed(failure.what());
+  } catch (const std::bad_alloc&) {
+    throw;
+  } catch (const std::exception& error) {
+    return failed(error.what());
+  }
+}
+
+}  // namespace
+
+struct PageSite::State {
+  std::mutex mutex;
+  PageSiteOptions options;
+  std::unique_ptr<PagePracticeSite> practice;
+  PageLive live;
+  // What was read from the file when it had this stamp.
+  std::optional<FileStamp> stamp;
+  std::string revision;
+  Reply site;
+  std::optional<Reply> entries;
+
+  /// Reads the journal when its file is another than at the last look. @pre mutex held
+  void refresh() {
+    const FileStamp now = stamp_of(options.journal);
+    if (stamp && *stamp == now) return;
+    entries.reset();
+    site = guarded([&] { return look(); });
+    if (site.status != Reply::Status::done) revision = "unreadable";
+    // A file that was written to while it was read is read again next time.
+    stamp = now;
+  }
+
+  Reply look() {
+    journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
+    if (!opened.journal) return refused(opened.faults);
+    Looked looked = look_at(*opened.journal, options.journal, false);
+    if (options.live) wire(looked.state);
+    report::PageView view = page_view_of(std::move(looked));
+    view.practice = practice != nullptr;
+    view.job.path = std::filesystem::path(options.journal).filename().string();
+    revision = view.revision;
+    return {.status = Reply::Status::done, .json = report::print_page_json(view)};
+  }
+
+  void wire(const SiteState& state) {
+    if (practice) {
+      live.read(practice->instruments());
+    } else if (state.deck) {
+      live.read(state.deck->deck->instruments);
+    }
+  }
+
+  Reply recorded(const JobAnswer<report::RecordedView>& answer) {
+    if (!answer.view) return refused(answer.faults);
+    refresh();
+    if (site.status != Reply::Status::done) return site;
+    return {.status = Reply::Status::done,
+            .json = report::print_recorded_json(*answer.view, site.json)};
+  }
+};
+
+PageSite::PageSite(std::unique_ptr<State> state) : state_(std::move(state)) {}
+PageSite::~PageSite() {
+  // The readers of instruments end before the practice site that answers them.
+  state_->live.read({});
+}
+
+PageSite::Opened PageSite::open(const PageSiteOptions& options, const Writer& writer) {
+  auto state = std::make_unique<State>();
+  state->options = options;
+  std::error_code ignored;
+  const bool there = std::filesystem::exists(options.journal, ignored);
+  if (options.practice) {
+    PagePracticeSite::Opened practice = PagePracticeSite::open(*options.practice, options.live);
+    if (!practice.site) return {.site = nullptr, .faults = std::move(practice.faults)};
+    state->practice = std::move(practice.site);
+    if (!there) {
+      const JobAnswer<report::RecordedView> made = job_new(
+          {.path = options.journal, .deck = options.practice->deck, .service = false, .remark = {}},
+          writer);
+      if (!made.view) return {.site = nullptr, .faults = made.faults};
+    }
+  }
+  // A file that can't be opened is told at the start, not on the page.
+  const journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
+  if (!opened.journal) return {.site = nullptr, .faults = opened.faults};
+  return {.site = std::unique_ptr<PageSite>(new PageSite(std::move(state))), .faults = {}};
+}
+
+std::string PageSite::revision() {
+  const std::scoped_lock lock(state_->mutex);
+  state_->refresh();
+  return state_->revision;
+}
+
+Reply PageSite::site() {
+  const std::scoped_lock lock(state_->mutex);
+  state_->refresh();
+  return state_->site;
+}
+
+Reply PageSite::entries() {
+  const std::scoped_lock lock(state_->mutex);
+  state_->refresh();
+  if (state_->entries) return *state_->entries;
+  Reply reply = guarded([&]() -> Reply {
+    const JobAnswer<report::JobView> answer = job_look(state_->options.journal, true);
+    if (!answer.view) return refused(answer.faults);
+    return {.status = Reply::Status::done,
+            .json = report::print_entries_json(answer.view->entries)};
+  });
+  if (reply.status == Reply::Status::done) state_->entries = reply;
+  return reply;
+}
+
+Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
+  const std::scoped_lock lock(state_->mutex);
+  return guarded([&] {
+    JobAddRequest request;
+    request.path = state_->options.journal;
+    request.files = entries.files;
+    request.photos = entries.photos;
+    request.ticks = entries.ticks;
+    request.unticks = entries.unticks;
+    request.notes = entries.notes;
+    request.entry = entries.entry;
+    request.corrects = entries.corrects;
+    request.remark = entries.remark;
+    request.token = entries.token;
+    request.typed_at = entries.typed_at;
+    return state_->recorded(job_add(request, writer));
+  });
+}
+
+Reply PageSite::undo(const std::string& token,
+                     const std::string& entry,
+                     const std::string& remark,
+                     const Writer& writer) {
+  const std::scoped_lock lock(state_->mutex);
+  return guarded([&] {
+    return state_->recorded(job_undo(state_->options.journal, entry, remark, writer, token));
+  });
+}
+
+Reply PageSite::practice(const std::vector<std::string>& lines) {
+  // The practice site has a lock of its own; instruments go on asking it meanwhile.
+  if (!state_->practice) {
+    return {
+        .status = Reply::Status::not_there,
+        .json = report::print_json({fault_of("practice", "no practice site stands behind this job",
+                                             "serve JOB --rehearse DECK")})};
+  }
+  return guarded([&]() -> Reply {
+    const PagePracticeSite::Answers answers = state_->practice->command(lines);
+    if (!answers.failed.empty()) return failed(answers.failed);
+    if (!answers.faults.empty()) return refused(answers.faults);
+    return {.status = Reply::Status::done, .json = report::print_practice_json(answers.list)};
+  });
+}
+
+Reply PageSite::questions() {
+  return guarded([]() -> Reply {
+    std::vector<report::QuestionView> list;
+    for (const Prompt& prompt : all_questions()) {
+      list.push_back({.number = prompt.number,
+                      .of = prompt.of,
+                      .name = prompt.name,
+                      .text = prompt.text,
+                      .help = prompt.help,
+                      .default_answer = prompt.default_answer,
+                      .example = prompt.example});
+    }
+    return {.status = Reply::Status::done, .json = report::print_questions_json(list)};
+  });
+}
+
+Reply PageSite::draft_deck(const std::string& name, const std::vector<std::string>& answers) {
+  return guarded([&]() -> Reply {
+    Interview interview(name);
+    for (std::size_t i = 0; i < answers.size(); ++i) {
+      const std::optional<Prompt> prompt = interview.next();
+      if (!prompt) break;
+      if (const std::optional<Refusal> no = interview.answer(answers[i])) {
+        // Answers that do not go together name the question that has to be answered anew.
+        const std::optional<Prompt> again = interview.next();
+        const int number = again ? again->number : prompt->number;
+        return {
+            .status = Reply::Status::refused,
+            .json = report::print_question_fault_json(
+                fault_of("question " + std::to_string(number), no->what, no->expected), number)};
+      }
+    }
+    if (const std::optional<Prompt> open = interview.next()) {
+      return {.status = Reply::Status::refused,
+              .json = report::print_question_fault_json(
+                  fault_of("question " + std::to_string(open->number), "it was not answered",
+                           "an answer, as " + open->example),
+                  open->number)};
+    }
+    return {.status = Reply::Status::done,
+            .json = report::print_draft_json("deck.toml", interview.deck_file())};
+  });
+}
+
+std::string PageSite::live() {
+  return state_->live.json();
+}
+
+Reply PageSite::exported() {
+  const std::scoped_lock lock(state_->mutex);
+  return guarded([&]() -> Reply {
+    journal::Opened opened = journal::Journal::open(state_->options.journal, journal::Access::read);
+    if (!opened.journal) return refused(opened.faults);
+    std::string text;
+    const journal::Exported exported =
+        journal::export_text(*opened.journal, [&](std::string_view piece) { text.append(piece); });
+    if (!exported.faults.empty()) return refused(exported.faults);
+    return {.status = Reply::Status::done, .json = std::move(text)};
+  });
+}
+
+}  // namespace weighwright::job

@@ -1,0 +1,113 @@
+#include "web/crowd.h"
+
+#include <sys/socket.h>
+
+#include <algorithm>
+#include <chrono>
+#include <utility>
+#include <vector>
+
+namespace weighwright::web {
+
+Crowd::~Crowd() {
+  go_home();
+}
+
+Crowd::Seat::Seat(Crowd& crowd, int socket, std::string address) : crowd_(crowd) {
+  const std::scoped_lock lock(crowd_.mutex_);
+  number_ = crowd_.next_++;
+  crowd_.seats_[number_] = {
+      .socket = socket, .address = std::move(address), .waits = true, .since = number_};
+  if (crowd_.closed_) shutdown(socket, SHUT_RDWR);
+}
+
+Crowd::Seat::~Seat() {
+  const std::scoped_lock lock(crowd_.mutex_);
+  crowd_.seats_.erase(number_);
+}
+
+void Crowd::Seat::waits() {
+  const std::scoped_lock lock(crowd_.mutex_);
+  Seated& seat = crowd_.seats_[number_];
+  seat.waits = true;
+  seat.since = crowd_.next_++;
+  if (crowd_.closed_) shutdown(seat.socket, SHUT_RDWR);
+}
+
+void Crowd::Seat::is_served() {
+  const std::scoped_lock lock(crowd_.mutex_);
+  crowd_.seats_[number_].waits = false;
+}
+
+void Crowd::end_one_that_waits() {
+  std::map<std::string, std::size_t> waiting;
+  std::size_t most = 0;
+  for (const auto& [number, seat] : seats_) {
+    if (seat.waits) most = std::max(most, ++waiting[seat.address]);
+  }
+  Seated* oldest = nullptr;
+  for (auto& [number, seat] : seats_) {
+    if (!seat.waits || waiting[seat.address] < most) continue;
+    if (oldest == nullptr || seat.since < oldest->since) oldest = &seat;
+  }
+  if (oldest == nullptr) return;
+  oldest->waits = false;  // is on its way out
+  shutdown(oldest->socket, SHUT_RDWR);
+}
+
+void Crowd::enter(std::function<void()> serve) {
+  std::deque<std::thread> done;
+  {
+    const std::scoped_lock lock(mutex_);
+    done.swap(done_);
+    queue_.push_back(std::move(serve));
+    if (idle_ >= queue_.size()) {
+      work_there_.notify_one();
+    } else if (threads_.size() < kMostThreads) {
+      const std::uint64_t number = next_++;
+      threads_[number] = std::thread([this, number] { work(number); });
+    } else {
+      end_one_that_waits();
+    }
+  }
+  for (std::thread& thread : done) thread.join();
+}
+
+void Crowd::work(std::uint64_t thread) {
+  constexpr std::chrono::seconds kIdle{10};
+  std::unique_lock lock(mutex_);
+  for (;;) {
+    ++idle_;
+    const bool more = work_there_.wait_for(lock, kIdle, [&] { return !queue_.empty() || closed_; });
+    --idle_;
+    if (queue_.empty()) {
+      if (more || idle_ >= queue_.size()) break;
+      continue;
+    }
+    const std::function<void()> serve = std::move(queue_.front());
+    queue_.pop_front();
+    lock.unlock();
+    serve();
+    lock.lock();
+  }
+  const auto self = threads_.find(thread);
+  done_.push_back(std::move(self->second));
+  threads_.erase(self);
+  all_gone_.notify_all();
+}
+
+void Crowd::go_home() {
+  std::unique_lock lock(mutex_);
+  closed_ = true;
+  for (auto& [number, seat] : seats_) {
+    if (seat.waits) shutdown(seat.socket, SHUT_RDWR);
+  }
+  work_there_.notify_all();
+  all_gone_.wait(lock, [&] { return threads_.empty(); });
+  std::deque<std::thread> done;
+  done.swap(done_);
+  lock.unlock();
+  for (std::thread& thread : done) thread.join();
+}
+
+}  // namespace weighwright::web

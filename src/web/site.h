@@ -1,0 +1,44 @@
+#pragma once
+/// What the server asks of a job. The real one is job::PageSite behind site_of_job(); tests put
+/// their own in its place.
+
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "job/page_site.h"
+
+namespace weighwright::web {
+
+/// Every call may come from any thread.
+class Site {
+ public:
+  Site() = default;
+  virtual ~Site() = default;
+  Site(const Site&) = delete;
+  Site& operator=(const Site&) = delete;
+
+  [[nodiscard]] virtual std::string revision() = 0;
+  [[nodiscard]] virtual job::Reply site() = 0;
+  [[nodiscard]] virtual job::Reply entries() = 0;
+  [[nodiscard]] virtual job::Reply record(const job::PageEntries& entries,
+                                          const std::string& author) = 0;
+  [[nodiscard]] virtual job::Reply undo(const std::string& token,
+                                        const std::string& entry,
+                                        const std::string& remark,
+                                        const std::string& author) = 0;
+  [[nodiscard]] virtual job::Reply practice(const std::vector<std::string>& lines) = 0;
+  [[nodiscard]] virtual job::Reply questions() = 0;
+  [[nodiscard]] virtual job::Reply draft_deck(const std::string& name,
+                                              const std::vector<std::string>& answers) = 0;
+  [[nodiscard]] virtual std::string live() = 0;
+  [[nodiscard]] virtual job::Reply exported() = 0;
+};
+
+/// @param writer  stamps an entry: author (may be empty) to who, where and when
+[[nodiscard]] std::unique_ptr<Site> site_of_job(
+    std::unique_ptr<job::PageSite> site,
+    std::function<job::Writer(const std::string& author)> writer);
+
+}  // namespace weighwright::web

@@ -1,0 +1,48 @@
+#include <utility>
+
+#include "web/site.h"
+
+namespace weighwright::web {
+namespace {
+
+class SiteOfJob : public Site {
+ public:
+  SiteOfJob(std::unique_ptr<job::PageSite> site,
+            std::function<job::Writer(const std::string& author)> writer)
+      : site_(std::move(site)), writer_(std::move(writer)) {}
+
+  std::string revision() override { return site_->revision(); }
+  job::Reply site() override { return site_->site(); }
+  job::Reply entries() override { return site_->entries(); }
+  job::Reply record(const job::PageEntries& entries, const std::string& author) override {
+    return site_->record(entries, writer_(author));
+  }
+  job::Reply undo(const std::string& token,
+                  const std::string& entry,
+                  const std::string& remark,
+                  const std::string& author) override {
+    return site_->undo(token, entry, remark, writer_(author));
+  }
+  job::Reply practice(const std::vector<std::string>& lines) override {
+    return site_->practice(lines);
+  }
+  job::Reply questions() override { return site_->questions(); }
+  job::Reply draft_deck(const std::string& name, const std::vector<std::string>& answers) override {
+    return site_->draft_deck(name, answers);
+  }
+  std::string live() override { return site_->live(); }
+  job::Reply exported() override { return site_->exported(); }
+
+ private:
+  std::unique_ptr<job::PageSite> site_;
+  std::function<job::Writer(const std::string& author)> writer_;
+};
+
+}  // namespace
+
+std::unique_ptr<Site> site_of_job(std::unique_ptr<job::PageSite> site,
+                                  std::function<job::Writer(const std::string& author)> writer) {
+  return std::make_unique<SiteOfJob>(std::move(site), std::move(writer));
+}
+
+}  // namespace weighwright::web

@@ -1,0 +1,255 @@
+// One site as the page sees it: a whole job played by nothing but what the answers ask for, tokens
+// that are sent twice, other hands at the same file.
+#include "job/page_site.h"
+
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "job/job_case.h"
+
+namespace weighwright::job {
+namespace {
+
+using Json = nlohmann::json;
+
+std::string text_of(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+/// A practice job of its own in a directory of its own.
+class PageSiteTest : public ::testing::Test {
+ protected:
+  void SetUp() override {
+    const auto* const info = ::testing::UnitTest::GetInstance()->current_test_info();
+    directory_ = std::filesystem::temp_directory_path() /
+                 (std::string("page_site_") + info->name() + std::to_string(::getpid()));
+    std::filesystem::create_directories(directory_);
+  }
+  void TearDown() override {
+    site_.reset();
+    std::filesystem::remove_all(directory_);
+  }
+
+  static Writer writer() {
+    return {.device = "00000000000000a1", .author = "tester", .time_ms = 1, .offset_min = 0};
+  }
+
+  std::string journal() { return (directory_ / "site.job").string(); }
+
+  void open(const std::string& example, std::uint64_t seed) {
+    const std::string path = std::string(WEIGHWRIGHT_SOURCE_DIR) + "/examples/" + example;
+    PageSiteOptions options{
+        .journal = journal(),
+        .practice = PagePractice{.deck = {.name = example, .text = text_of(path)},
+                                 .seed = seed,
+                                 .site_file = (directory_ / "site").string()},
+        .live = false};
+    PageSite::Opened opened = PageSite::open(options, writer());
+    ASSERT_TRUE(opened.site) << (opened.faults.empty() ? "" : opened.faults.front().what);
+    site_ = std::move(opened.site);
+  }
+
+  Json look() {
+    const Reply reply = site_->site();
+    EXPECT_EQ(reply.status, Reply::Status::done) << reply.json;
+    return Json::parse(reply.json);
+  }
+
+  /// What the practice site answers, as tables of which each becomes an entry.
+  std::vector<Json> practise(const Json& ask) {
+    std::vector<std::string> lines = ask.at("practice");
+    if (lines.empty()) return {};
+    const Reply reply = site_->practice(lines);
+    // What is suspected on a sound site is not there to be mended.
+    const bool mend = lines.front().starts_with("mend");
+    EXPECT_TRUE(reply.status == Reply::Status::done || mend) << reply.json;
+    if (reply.status != Reply::Status::done) return {};
+    return Json::parse(reply.json).at("answers").get<std::vector<Json>>();
+  }
+
+  /// Does on the practice site what is asked, and records it. False: nothing could be recorded.
+  bool answer(const Json& ask) {
+    PageEntries entries;
+    entries.token = "token-" + std::to_string(++tokens_);
+    const std::vector<Json> answers = practise(ask);
+    if (ask.at("kind") == "tick") {
+      entries.ticks = {ask.at("name")};
+      if (ask.at("remark").get<bool>()) entries.remark = "as the cause named it";
+    } else if (ask.at("kind") == "entry") {
+      record::Draft draft{.kind = ask.at("name"), .fields = {}, .corrects = {}};
+      for (const Json& field : ask.at("fields")) {
+        if (field.at("given") != "") draft.fields.emplace_back(field.at("name"), field.at("given"));
+      }
+      entries.entry = draft;
+    } else {
+      for (const Json& one : answers) {
+        if (one.at("table") != "") entries.files.push_back({ask.at("name"), one.at("table")});
+      }
+      if (entries.files.empty()) return false;
+    }
+    const Reply reply = site_->record(entries, writer());
+    EXPECT_EQ(reply.status, Reply::Status::done) << reply.json << "\nasked: " << ask.dump();
+    return reply.status == Reply::Status::done;
+  }
+
+  std::string state_of(const Json& site, const std::string& step) {
+    for (const Json& one : site.at("steps")) {
+      if (one.at("step") == step) return one.at("state");
+    }
+    return "";
+  }
+
+  /// Plays until the span is set. @return how many rounds it took; 0: it did not get there
+  int play(int most) {
+    for (int round = 1; round <= most; ++round) {
+      const Json site = look();
+      const Json& next = site.at("next");
+      codes_.insert(next.at("code").get<std::string>());
+      if (state_of(site, "span") == "done") return round;
+      const Json& asks = next.at("asks");
+      if (asks.empty()) {
+        ADD_FAILURE() << "nothing is asked: " << next.dump(1);
+        return 0;
+      }
+      bool any = false;
+      if (next.at("code") == "conditions") {
+        for (const Json& ask : asks) any |= answer(ask);
+      } else {
+        // No screw is left: the difference is accepted, with its reason. Everything was looked for
+        // and not found: that is said, and the job goes on.
+        const std::string code = next.at("code");
+        any = answer(code == "no_move" || code == "mended" ? asks.back() : asks.front());
+      }
+      if (!any) {
+        ADD_FAILURE() << "nothing could be recorded: " << next.dump(1);
+        return 0;
+      }
+    }
+    return 0;
+  }
+
+  std::filesystem::path directory_;
+  std::unique_ptr<PageSite> site_;
+  int tokens_ = 1000'0000;
+  std::set<std::string> codes_;
+};
+
+TEST_F(PageSiteTest, AWholeJobIsPlayedByWhatIsAskedAlone) {
+  open("three-modules.toml", 7);
+  const int rounds = play(80);
+  EXPECT_GT(rounds, 0);
+  for (const char* const code : {"tick", "conditions", "no_load", "map", "read_cells",
+                                 "move_stands", "read_corners", "more_places", "loads"}) {
+    EXPECT_TRUE(codes_.contains(code)) << code;
+  }
+  const JobAnswer<report::VerifyView> verified = job_verify(journal(), {}, {});
+  ASSERT_TRUE(verified.view);
+  EXPECT_TRUE(verified.view->whole);
+}
+
+TEST_F(PageSiteTest, ADeckInPoundsToo) {
+  open("five-modules-us.toml", 3);
+  EXPECT_GT(play(80), 0);
+}
+
+TEST_F(PageSiteTest, DigitalCellsToo) {
+  open("digital.toml", 5);
+  EXPECT_GT(play(80), 0);
+}
+
+TEST_F(PageSiteTest, WhatIsSentTwiceIsRecordedOnce) {
+  open("three-modules.toml", 1);
+  PageEntries entries;
+  entries.token = "4b0c8f0e-7d1b";
+  entries.ticks = {"locked_out"};
+  const Reply first = site_->record(entries, writer());
+  ASSERT_EQ(first.status, Reply::Status::done) << first.json;
+  const Json before = look();
+  const Reply again = site_->record(entries, writer());
+  ASSERT_EQ(again.status, Reply::Status::done) << again.json;
+  EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
+  EXPECT_EQ(Json::parse(first.json).at("recorded").at("recorded"),
+            Json::parse(again.json).at("recorded").at("recorded"));
+
+  entries.ticks = {"received"};
+  const Reply other = site_->record(entries, writer());
+  EXPECT_EQ(other.status, Reply::Status::refused);
+  EXPECT_NE(other.json.find("token"), std::string::npos);
+  EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
+}
+
+TEST_F(PageSiteTest, AnUndoThatIsSentTwiceTakesBackOneEntry) {
+  open("three-modules.toml", 1);
+  for (const char* const tick : {"locked_out", "received"}) {
+    PageEntries entries;
+    entries.token = std::string("token-of-") + tick;
+    std::replace(entries.token.begin(), entries.token.end(), '_', '-');
+    entries.ticks = {tick};
+    ASSERT_EQ(site_->record(entries, writer()).status, Reply::Status::done);
+  }
+  ASSERT_EQ(site_->undo("undo-token-1", "", "", writer()).status, Reply::Status::done);
+  ASSERT_EQ(site_->undo("undo-token-1", "", "", writer()).status, Reply::Status::done);
+  std::set<std::string> on;
+  const Json site = look();
+  for (const Json& tick : site.at("ticks")) {
+    if (tick.at("on").get<bool>()) on.insert(tick.at("name").get<std::string>());
+  }
+  EXPECT_EQ(on, std::set<std::string>{"locked_out"});
+}
+
+TEST_F(PageSiteTest, AnotherHandAtTheSameFileIsSeen) {
+  open("three-modules.toml", 1);
+  const std::string before = site_->revision();
+  JobAddRequest add;
+  add.path = journal();
+  add.notes = {"written by another program"};
+  ASSERT_TRUE(job_add(add, writer()).view);
+  EXPECT_NE(site_->revision(), before);
+  EXPECT_NE(site_->entries().json.find("written by another program"), std::string::npos);
+}
+
+TEST_F(PageSiteTest, LinesOfThePracticeSiteAreDoneAllOrNone) {
+  open("three-modules.toml", 1);
+  const std::string kept = text_of((directory_ / "site").string());
+  const Reply reply = site_->practice({"turn 2R 1", "turn 9R 1"});
+  EXPECT_EQ(reply.status, Reply::Status::refused);
+  EXPECT_NE(reply.json.find("9R"), std::string::npos);
+  EXPECT_EQ(text_of((directory_ / "site").string()), kept);
+}
+
+TEST_F(PageSiteTest, ALoadStaysOnlyOnADeckThatIsFixed) {
+  open("three-modules.toml", 1);
+  EXPECT_EQ(site_->practice({"stay 2L 10 t"}).status, Reply::Status::refused);
+  EXPECT_EQ(site_->practice({"grout", "stay 2L 10 t"}).status, Reply::Status::done);
+}
+
+TEST_F(PageSiteTest, AnswersMakeADeckOrSayWhichToGiveAnew) {
+  open("three-modules.toml", 1);
+  const Json questions = Json::parse(site_->questions().json).at("questions");
+  ASSERT_EQ(questions.size(), 8U);
+  std::vector<std::string> answers;
+  for (const Json& question : questions) {
+    const std::string preset = question.at("default");
+    answers.push_back(preset.empty() ? question.at("example").get<std::string>() : preset);
+  }
+  const Reply drafted = site_->draft_deck("Lane 2", answers);
+  ASSERT_EQ(drafted.status, Reply::Status::done) << drafted.json;
+  EXPECT_NE(Json::parse(drafted.json).at("text").get<std::string>().find("format = 1"),
+            std::string::npos);
+  answers[1] = "sixty";
+  const Reply refused = site_->draft_deck("Lane 2", answers);
+  ASSERT_EQ(refused.status, Reply::Status::refused);
+  EXPECT_EQ(Json::parse(refused.json).at("question"), 2);
+}
+
+}  // namespace
+}  // namespace weighwright::job
