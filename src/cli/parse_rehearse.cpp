@@ -14,6 +14,8 @@ constexpr const char* kRehearseFooter =
   weighwright rehearse deck.toml --site p.site cells no-load > r1.csv      the site kept in a file
   weighwright share deck.toml r1.csv ...
   weighwright rehearse deck.toml --site p.site turn 2R 3/4 3L -1/2 > t1.csv
+  weighwright rehearse deck.toml --wired              the same, and any Modbus or serial client may
+                                                      read its cells and its display meanwhile
   weighwright rehearse deck.toml --site s.site --left-right --seed 7 --fault "end_packed end1"
 Answers are files as share, trim, span, signal and job take them. Data of a practice site are invented.
 Exit code: 0 done; 2 a command was refused (the site is as it was).)";
@@ -34,6 +36,9 @@ void add_rehearse(CLI::App& app, RehearseVerb& filled) {
   rehearse->add_flag("--left-right", filled.left_right,
                      "begin with a deck that was left as it should be");
   rehearse->add_option("--site", filled.site, "file that keeps the practice site");
+  rehearse->add_flag("--wired", filled.wired,
+                     "its instruments answer meanwhile: Modbus TCP, and the weight protocol over "
+                     "TCP and a serial line; where is told on standard error");
   rehearse->add_flag("--json", filled.json, "answers as JSON, one object a line");
   rehearse->footer(kRehearseFooter);
 }

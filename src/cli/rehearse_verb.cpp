@@ -7,6 +7,7 @@
 #include <system_error>
 
 #include "cli/file_text.h"
+#include "job/page_practice.h"
 #include "job/rehearse_case.h"
 #include "job/replace_file.h"
 #include "report/rehearse_view.h"
@@ -66,18 +67,49 @@ int talk(Rehearsal& site, const RehearseVerb& verb, Streams streams) {
   return refused ? kWrongInput : kDone;
 }
 
-std::string joined(const std::vector<std::string>& words) {
-  std::string line;
-  for (const std::string& word : words) line += (line.empty() ? "" : " ") + word;
-  return line;
-}
-
 /// What a new site begins with.
 std::vector<std::string> first_of(const RehearseVerb& verb) {
   std::vector<std::string> first;
   if (verb.left_right) first.emplace_back("left-right");
   for (const std::string& fault : verb.faults) first.push_back("fault " + fault);
   return first;
+}
+
+/// The same with instruments that answer. "stay 2L 10 t" and "drive-off" let them see a load.
+int talk_wired(const RehearseVerb& verb, const InputFile& deck, Streams streams) {
+  const job::PagePracticeSite::Opened opened = job::PagePracticeSite::open(
+      {.deck = deck, .seed = verb.seed.value_or(1), .site_file = verb.site.value_or("")}, true,
+      first_of(verb));
+  if (!opened.site) return wrong(opened.faults, verb.json, streams);
+  streams.err << "Instruments of this practice site answer, as long as it is talked to:\n";
+  for (const std::string& one : opened.site->answers_at()) streams.err << "  " << one << '\n';
+  streams.err << std::flush;
+  bool refused = false;
+  std::string line;
+  while (streams.out && std::getline(streams.in, line)) {
+    const job::PagePracticeSite::Answers answers = opened.site->command({line});
+    for (const report::RehearseView& view : answers.list) {
+      streams.out << drawn(view, verb.json) << '\n' << std::flush;
+    }
+    if (!answers.failed.empty()) {
+      print_faults({fault_of(*verb.site, answers.failed, "a place that can be written")}, verb.json,
+                   streams);
+      return kMachineFailed;
+    }
+    if (answers.faults.empty()) continue;
+    refused = true;
+    for (const units::Diagnostic& fault : answers.faults) {
+      streams.out << (verb.json ? report::print_refusal_json(fault) : report::draw_refusal(fault));
+    }
+    streams.out << '\n' << std::flush;
+  }
+  return refused ? kWrongInput : kDone;
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string line;
+  for (const std::string& word : words) line += (line.empty() ? "" : " ") + word;
+  return line;
 }
 
 job::BegunRehearsal open_site(const RehearseVerb& verb, const InputFile& deck, Streams streams) {
@@ -111,6 +143,12 @@ int run_rehearse(const RehearseVerb& verb, Streams streams) {
                  verb.json, streams);
   }
   const InputFile deck{.name = name_of_input(verb.deck), .text = std::move(*deck_text.text)};
+  if (verb.wired) {
+    if (line.empty()) return talk_wired(verb, deck, streams);
+    return wrong({fault_of("command line", "--wired with one command: nobody could read in time",
+                           "commands from standard input")},
+                 verb.json, streams);
+  }
   job::BegunRehearsal begun = open_site(verb, deck, streams);
   if (!begun.site) return wrong(begun.faults, verb.json, streams);
   Rehearsal& site = *begun.site;

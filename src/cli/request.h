@@ -94,6 +94,7 @@ struct RehearseVerb {
   bool left_right = false;
   std::optional<std::string> site;   // file that keeps the practice site
   std::vector<std::string> command;  // its words; empty: lines from standard input
+  bool wired = false;                // instruments answer over the network while it is talked to
   bool json = false;
 };
 

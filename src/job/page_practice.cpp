@@ -1,5 +1,7 @@
 #include "job/page_practice.h"
 
+#include <fmt/format.h>
+
 #include <chrono>
 #include <cmath>
 #include <filesystem>
@@ -23,8 +25,7 @@ namespace {
 using Clock = std::chrono::steady_clock;
 using rehearsal::PracticeSite;
 
-constexpr double kSettles_s = 0.35;   // time constant of a deck and a filter after a change
-constexpr double kMovingFor_s = 1.2;  // as long the display says that it moves
+constexpr double kSettles_s = 0.35;  // time constant of a deck and a filter after a change
 constexpr const char* kIndication = "indication";
 
 deck::LiveUnit unit_of(record::ReadingUnit unit) {
@@ -61,6 +62,7 @@ std::vector<deck::Instrument> usual_instruments(const deck::Deck& deck,
   deck::Instrument indicator;
   indicator.name = "indicator";
   indicator.kind = deck::LinkKind::weight_tcp;
+  indicator.step_kg = now.indication_step_kg;
   return {cells, indicator};
 }
 
@@ -96,6 +98,7 @@ struct PagePracticeSite::State {
   Clock::time_point changed = Clock::now();
   chance::CounterRandom noise{1};
   std::vector<deck::Instrument> instruments;
+  std::vector<std::string> answers_at;  // in words, for whoever wants to talk to them
   std::vector<std::unique_ptr<link::AnsweringModbus>> modbus;
   std::vector<std::unique_ptr<link::AnsweringWeight>> weights;
 
@@ -117,11 +120,11 @@ struct PagePracticeSite::State {
     const double since_s = since_change_s();
     const double old = before.cells.size() == 0 ? 0.0 : std::exp(-since_s / kSettles_s);
     std::vector<link::Shown> list;
-    bool moved = false;
+    bool moving = false;  // as long as what is left of a change can be seen
     for (Eigen::Index i = 0; i < now.cells.size(); ++i) {
       const double last = old > 0.0 ? before.cells(i) : now.cells(i);
       const double still = now.cells(i) + old * (last - now.cells(i));
-      moved |= std::abs(last - now.cells(i)) > now.cell_step;
+      moving |= old * std::abs(last - now.cells(i)) > now.cell_step;
       list.push_back(
           {.place = units::print(units::StandIndex{static_cast<int>(i)}),
            .value = converted(still + now.cell_noise(i) * noise.normal(), unit_of(now.unit), cells),
@@ -131,11 +134,11 @@ struct PagePracticeSite::State {
     const double last = old > 0.0 ? before.indication_kg : now.indication_kg;
     const double kg = now.indication_kg + old * (last - now.indication_kg) +
                       now.indication_noise_kg * noise.normal();
-    moved |= std::abs(last - now.indication_kg) > now.indication_step_kg;
+    moving |= old * std::abs(last - now.indication_kg) > now.indication_step_kg / 2.0;
     const double most_kg = site->truth().described().capacity_kg;
     list.push_back({.place = kIndication,
                     .value = converted(kg, deck::LiveUnit::kg, indication),
-                    .moving = moved && since_s < kMovingFor_s,
+                    .moving = moving,
                     .over = most_kg > 0.0 && kg > most_kg + 9.0 * now.indication_step_kg});
     for (link::Shown& one : list) one.moving = list.back().moving;
     return list;
@@ -158,14 +161,19 @@ struct PagePracticeSite::State {
         modbus.push_back(std::make_unique<link::AnsweringModbus>(one, 0, show));
         one.kind = deck::LinkKind::modbus_tcp;
         one.port = modbus.back()->port();
+        answers_at.push_back(
+            fmt::format("{}: Modbus TCP 127.0.0.1:{}, unit {}, {} registers from {}", one.name,
+                        one.port, one.unit, one.registers.size(), one.registers.front().address));
         continue;
       }
       const bool pty = one.kind == deck::LinkKind::weight_line;
       weights.push_back(std::make_unique<link::AnsweringWeight>(
-          link::AnsweringWeight::Where{.tcp = !pty, .port = 0, .pty = pty}, mass,
+          link::AnsweringWeight::Where{.tcp = true, .port = 0, .pty = true}, mass,
           now.indication_step_kg / kg, deck.capacity_kg / kg, show));
       if (pty) one.device = weights.back()->device();
       if (!pty) one.port = weights.back()->port();
+      answers_at.push_back(fmt::format("{}: weight protocol, TCP 127.0.0.1:{}, serial line {}",
+                                       one.name, weights.back()->port(), weights.back()->device()));
     }
   }
 };
@@ -182,6 +190,10 @@ const std::vector<deck::Instrument>& PagePracticeSite::instruments() const {
   return state_->instruments;
 }
 
+std::vector<std::string> PagePracticeSite::answers_at() const {
+  return state_->answers_at;
+}
+
 namespace {
 
 std::optional<std::string> text_of(const std::string& path) {
@@ -190,10 +202,10 @@ std::optional<std::string> text_of(const std::string& path) {
   return std::string(std::istreambuf_iterator<char>(file), {});
 }
 
-BegunRehearsal begin(const PagePractice& practice) {
+BegunRehearsal begin(const PagePractice& practice, const std::vector<std::string>& first) {
   std::error_code ignored;
   if (practice.site_file.empty() || !std::filesystem::exists(practice.site_file, ignored)) {
-    return begin_rehearsal(practice.deck, practice.seed, {});
+    return begin_rehearsal(practice.deck, practice.seed, first);
   }
   const std::optional<std::string> kept = text_of(practice.site_file);
   if (!kept) {
@@ -227,8 +239,10 @@ std::optional<Standing> read_stay(const PracticeSite& site,
 
 }  // namespace
 
-PagePracticeSite::Opened PagePracticeSite::open(const PagePractice& practice, bool wired) {
-  BegunRehearsal begun = begin(practice);
+PagePracticeSite::Opened PagePracticeSite::open(const PagePractice& practice,
+                                                bool wired,
+                                                const std::vector<std::string>& first) {
+  BegunRehearsal begun = begin(practice, first);
   if (!begun.site) return {.site = nullptr, .faults = std::move(begun.faults)};
   auto state = std::make_unique<State>();
   state->practice = practice;

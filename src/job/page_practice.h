@@ -23,7 +23,10 @@ class PagePracticeSite {
     units::Diagnostics faults;
   };
   /// Goes on with the kept site, or begins a new one. @param wired  whether instruments answer
-  [[nodiscard]] static Opened open(const PagePractice& practice, bool wired);
+  /// @param first  commands that a new site begins with ("left-right", "fault ...")
+  [[nodiscard]] static Opened open(const PagePractice& practice,
+                                   bool wired,
+                                   const std::vector<std::string>& first = {});
   ~PagePracticeSite();
   PagePracticeSite(const PagePracticeSite&) = delete;
   PagePracticeSite& operator=(const PagePracticeSite&) = delete;
@@ -40,6 +43,9 @@ class PagePracticeSite {
   /// Where the instruments of this site answer: those of its deck file on loopback; without any in
   /// the file, one for the cells (Modbus TCP) and one for the indication (weight protocol).
   [[nodiscard]] const std::vector<deck::Instrument>& instruments() const;
+  /// The same in words, with ports and the pseudo-terminal: "indicator: weight protocol, TCP
+  /// 127.0.0.1:41000, serial line /dev/pts/3".
+  [[nodiscard]] std::vector<std::string> answers_at() const;
 
  private:
   struct State;

@@ -271,6 +271,10 @@ Reply PageSite::draft_deck(const std::string& name, const std::vector<std::strin
   });
 }
 
+std::vector<std::string> PageSite::answers_at() const {
+  return state_->practice ? state_->practice->answers_at() : std::vector<std::string>{};
+}
+
 std::string PageSite::live() {
   return state_->live.json();
 }

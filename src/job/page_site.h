@@ -87,6 +87,8 @@ class PageSite {
   [[nodiscard]] Reply questions();
   /// Answers to them, in order; gives the deck file, records nothing.
   [[nodiscard]] Reply draft_deck(const std::string& name, const std::vector<std::string>& answers);
+  /// Where a practice site's instruments answer, in words; empty without one.
+  [[nodiscard]] std::vector<std::string> answers_at() const;
   /// What instruments show now: one line, as report::LiveView prints it.
   [[nodiscard]] std::string live();
   /// The whole journal as open JSON Lines. Empty and a fault in `failed` when it can't be read.

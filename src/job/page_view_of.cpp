@@ -162,6 +162,7 @@ void draw_stands(const SiteState& state, const report::ShareView* share, report:
 report::DrawnDeck draw(const SiteState& state, const report::ShareView* share) {
   const deck::Deck& deck = *state.deck->deck;
   report::DrawnDeck plan;
+  plan.gravity_m_per_s2 = deck.site.gravity_m_per_s2;
   plan.length_m = deck.length_m();
   draw_modules(deck, share, plan);
   draw_stands(state, share, plan);

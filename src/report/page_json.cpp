@@ -89,7 +89,9 @@ Json stands_of(const DrawnDeck& deck) {
 }
 
 Json plan_json(const DrawnDeck& deck) {
-  Json object = {{"length_m", deck.length_m}, {"width_m", deck.width_m}};
+  Json object = {{"gravity_m_per_s2", deck.gravity_m_per_s2},
+                 {"length_m", deck.length_m},
+                 {"width_m", deck.width_m}};
   object["modules"] = Json::array();
   for (const DrawnModule& module : deck.modules) {
     object["modules"].push_back({{"mark", module.mark},

@@ -56,6 +56,7 @@ struct DrawnPair {
 };
 
 struct DrawnDeck {
+  double gravity_m_per_s2 = 9.80665;  // of the site: what a newton is in kilograms there
   double length_m = 0.0;
   double width_m = 0.0;
   std::vector<DrawnModule> modules;

@@ -1,43 +1,87 @@
 #include "web/addresses.h"
 
-#include <arpa/inet.h>
 #include <ifaddrs.h>
-#include <net/if.h>
-#include <netinet/in.h>
+#include <netdb.h>
+#include <sys/socket.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <array>
 #include <climits>
+#include <cstring>
+#include <memory>
 
 namespace weighwright::web {
 namespace {
 
-/// Empty for what nobody else could type.
-std::string figures(const sockaddr* address) {
-  std::array<char, INET6_ADDRSTRLEN> text{};
+using Bytes = std::span<const unsigned char>;
+
+/// The bytes inside; empty for other families.
+Bytes bytes_in(const sockaddr* address) {
   if (address->sa_family == AF_INET) {
     const auto* const v4 = reinterpret_cast<const sockaddr_in*>(address);
-    inet_ntop(AF_INET, &v4->sin_addr, text.data(), text.size());
-  } else if (address->sa_family == AF_INET6) {
+    return {reinterpret_cast<const unsigned char*>(&v4->sin_addr), 4};
+  }
+  if (address->sa_family == AF_INET6) {
     const auto* const v6 = reinterpret_cast<const sockaddr_in6*>(address);
-    if (IN6_IS_ADDR_LINKLOCAL(&v6->sin6_addr)) return {};
-    inet_ntop(AF_INET6, &v6->sin6_addr, text.data(), text.size());
+    return {reinterpret_cast<const unsigned char*>(&v6->sin6_addr), 16};
+  }
+  return {};
+}
+
+/// RFC 4291, 2.5.3 and 2.5.6; RFC 1122, 3.2.1.3: loopback and link-local, which no phone could ask.
+bool is_only_here(Bytes bytes) {
+  if (bytes.size() == 4) return bytes[0] == 127;
+  const bool link_local = bytes[0] == 0xfe && (bytes[1] & 0xc0U) == 0x80;
+  const bool loopback =
+      bytes[15] == 1 && std::all_of(bytes.begin(), bytes.end() - 1, [](auto b) { return b == 0; });
+  return link_local || loopback;
+}
+
+}  // namespace
+
+std::string figures_of(Bytes bytes) {
+  sockaddr_storage name{};
+  socklen_t length = 0;
+  if (bytes.size() == 4) {
+    auto* const v4 = reinterpret_cast<sockaddr_in*>(&name);
+    v4->sin_family = AF_INET;
+    std::memcpy(&v4->sin_addr, bytes.data(), 4);
+    length = sizeof *v4;
+  } else if (bytes.size() == 16) {
+    auto* const v6 = reinterpret_cast<sockaddr_in6*>(&name);
+    v6->sin6_family = AF_INET6;
+    std::memcpy(&v6->sin6_addr, bytes.data(), 16);
+    length = sizeof *v6;
+  }
+  std::array<char, NI_MAXHOST> text{};
+  if (length == 0 || getnameinfo(reinterpret_cast<const sockaddr*>(&name), length, text.data(),
+                                 text.size(), nullptr, 0, NI_NUMERICHOST) != 0) {
+    return {};
   }
   return text.data();
 }
 
-}  // namespace
+std::vector<unsigned char> bytes_of_address(const std::string& figures) {
+  addrinfo wanted{};
+  wanted.ai_flags = AI_NUMERICHOST;
+  wanted.ai_family = AF_UNSPEC;
+  wanted.ai_socktype = SOCK_STREAM;
+  addrinfo* found = nullptr;
+  if (figures.empty() || getaddrinfo(figures.c_str(), nullptr, &wanted, &found) != 0) return {};
+  const std::unique_ptr<addrinfo, decltype(&freeaddrinfo)> kept(found, freeaddrinfo);
+  const Bytes bytes = bytes_in(found->ai_addr);
+  return {bytes.begin(), bytes.end()};
+}
 
 OwnNames own_names() {
   OwnNames names;
   ifaddrs* all = nullptr;
   if (getifaddrs(&all) == 0) {
     for (const ifaddrs* one = all; one != nullptr; one = one->ifa_next) {
-      if (one->ifa_addr == nullptr || (one->ifa_flags & IFF_LOOPBACK) != 0) continue;
-      if ((one->ifa_flags & IFF_UP) == 0) continue;
-      std::string address = figures(one->ifa_addr);
-      if (!address.empty()) names.addresses.push_back(std::move(address));
+      if (one->ifa_addr == nullptr) continue;
+      const Bytes bytes = bytes_in(one->ifa_addr);
+      if (!bytes.empty() && !is_only_here(bytes)) names.addresses.push_back(figures_of(bytes));
     }
     freeifaddrs(all);
   }

@@ -1,6 +1,5 @@
 #include "web/certificate.h"
 
-#include <arpa/inet.h>
 #include <fcntl.h>
 #include <openssl/bio.h>
 #include <openssl/ec.h>
@@ -20,6 +19,8 @@
 #include <iterator>
 #include <stdexcept>
 #include <system_error>
+
+#include "web/addresses.h"
 
 namespace weighwright::web {
 namespace {
@@ -124,10 +125,8 @@ std::vector<string> names_in(X509* certificate) {
                              static_cast<std::size_t>(ASN1_STRING_length(name->d.dNSName))));
     } else if (name->type == GEN_IPADD) {
       ASN1_OCTET_STRING* const bytes = name->d.iPAddress;
-      std::array<char, INET6_ADDRSTRLEN> text{};
-      inet_ntop(ASN1_STRING_length(bytes) == 4 ? AF_INET : AF_INET6, ASN1_STRING_get0_data(bytes),
-                text.data(), text.size());
-      names.push_back("IP:" + string(text.data()));
+      names.push_back("IP:" + figures_of({ASN1_STRING_get0_data(bytes),
+                                          static_cast<std::size_t>(ASN1_STRING_length(bytes))}));
     }
   }
   GENERAL_NAMES_free(list);

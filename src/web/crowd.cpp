@@ -78,12 +78,9 @@ void Crowd::work(std::uint64_t thread) {
   std::unique_lock lock(mutex_);
   for (;;) {
     ++idle_;
-    const bool more = work_there_.wait_for(lock, kIdle, [&] { return !queue_.empty() || closed_; });
+    work_there_.wait_for(lock, kIdle, [&] { return !queue_.empty() || closed_; });
     --idle_;
-    if (queue_.empty()) {
-      if (more || idle_ >= queue_.size()) break;
-      continue;
-    }
+    if (queue_.empty()) break;
     const std::function<void()> serve = std::move(queue_.front());
     queue_.pop_front();
     lock.unlock();

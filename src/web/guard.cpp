@@ -72,7 +72,10 @@ std::optional<Answer> refuse_length(const Visit& visit) {
                         "the body comes in pieces or compressed",
                         "a plain body with its Content-Length");
   }
-  if (visit.content_lengths.empty()) return {};
+  if (visit.content_lengths.empty()) {
+    if (visit.method != "POST") return {};
+    return fault_answer(411, "request", "its length is not told", "Content-Length, 0 for nothing");
+  }
   const string& text = visit.content_lengths.front();
   std::size_t length = 0;
   const auto read = std::from_chars(text.data(), text.data() + text.size(), length);

@@ -111,7 +111,8 @@ Answer PageFiles::answer(const Visit& visit) const {
   answer.type = media_type(path);
   answer.headers.emplace_back("Cache-Control", cache_rule(path));
   answer.headers.emplace_back("Vary", "Accept-Encoding");
-  answer.headers.emplace_back("ETag", string(file->etag));
+  // Weak: packed and plain are one file, but not the same bytes (RFC 9110, 8.8.3.3).
+  answer.headers.emplace_back("ETag", "W/" + string(file->etag));
   if (names_etag(visit.if_none_match, file->etag)) {
     answer.status = 304;
     return answer;

@@ -1,10 +1,10 @@
 #include "web/sessions.h"
 
-#include <arpa/inet.h>
+#include <algorithm>
+#include <cstddef>
+#include <vector>
 
-#include <array>
-#include <cstring>
-
+#include "web/addresses.h"
 #include "web/secret.h"
 
 namespace weighwright::web {
@@ -17,12 +17,11 @@ std::string binding(const std::string& address, const std::string& user_agent) {
 }  // namespace
 
 std::string bound_part(const std::string& address) {
-  std::array<unsigned char, 16> bytes{};
-  if (inet_pton(AF_INET6, address.c_str(), bytes.data()) != 1) return address;
-  std::memset(bytes.data() + 8, 0, 8);
-  std::array<char, INET6_ADDRSTRLEN> text{};
-  inet_ntop(AF_INET6, bytes.data(), text.data(), text.size());
-  return text.data();
+  std::vector<unsigned char> bytes = bytes_of_address(address);
+  constexpr std::ptrdiff_t kNetwork = 8;
+  if (bytes.size() != 16) return address;
+  std::fill(bytes.begin() + kNetwork, bytes.end(), static_cast<unsigned char>(0));
+  return figures_of(bytes);
 }
 
 void Sessions::forget_idle(std::int64_t now_ms) {

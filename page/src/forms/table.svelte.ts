@@ -243,7 +243,9 @@ export class TableForm {
     const key = this.key;
     const names = new Set<string>(key === '' ? [] : [key]);
     for (const column of this.columns) {
-      if (column.required || rows.some((row) => (row.values[column.name] ?? '') !== '')) {
+      // A look without a place says so by an empty field.
+      const always = column.required || this.ask.form === 'looks';
+      if (always || rows.some((row) => (row.values[column.name] ?? '') !== '')) {
         names.add(column.name);
       }
     }
