@@ -10,7 +10,9 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from 'vite';
 
 const page = fileURLToPath(new URL('..', import.meta.url));
-const source = join(page, '..', 'src');
+// node --test tests/drawing_test.mjs, or with PROGRAM SOURCE_DIR as the other tests.
+const project = process.argv[3] ?? join(page, '..');
+const source = join(project, 'src');
 const folder = mkdtempSync(join(tmpdir(), 'weighwright-drawing-'));
 after(() => rmSync(folder, { recursive: true }));
 
@@ -300,7 +302,7 @@ test('every tick, step and action of the program has its texts', () => {
   for (const step of steps) {
     for (const table of [en.steps, es.steps, en.steps_short, es.steps_short]) assert.ok(table[step], step);
   }
-  const contract = readFileSync(join(page, '..', 'docs', 'page-api.md'), 'utf8');
+  const contract = readFileSync(join(project, 'docs', 'page-api.md'), 'utf8');
   const codes = /`next\.code`: `([a-z_ ]+)`/.exec(contract)[1].split(' ');
   assert.ok(codes.length >= 20);
   for (const code of codes) assert.ok(en.actions[code] && es.actions[code], code);

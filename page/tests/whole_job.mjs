@@ -27,6 +27,11 @@ async function act(page) {
     await all.tap();
     tapped.push('all ticks');
   }
+  const remark = card.locator('[data-testid="remark-needed"]:visible');
+  if ((await remark.count()) > 0) {
+    await remark.fill('Looked at and put right');
+    tapped.push('remark');
+  }
   const record = card.locator('[data-testid="record"]');
   if ((await record.count()) > 0) {
     await record.first().tap();

@@ -16,21 +16,28 @@ Crowd::~Crowd() {
 Crowd::Seat::Seat(Crowd& crowd, int socket, std::string address) : crowd_(crowd) {
   const std::scoped_lock lock(crowd_.mutex_);
   number_ = crowd_.next_++;
-  crowd_.seats_[number_] = {
-      .socket = socket, .address = std::move(address), .waits = true, .since = number_};
+  crowd_.seats_[number_] = {.socket = socket,
+                            .address = std::move(address),
+                            .waits = true,
+                            .leaves = false,
+                            .since = number_};
+  crowd_.make_room();
   if (crowd_.closed_) shutdown(socket, SHUT_RDWR);
 }
 
 Crowd::Seat::~Seat() {
   const std::scoped_lock lock(crowd_.mutex_);
-  crowd_.seats_.erase(number_);
+  const auto self = crowd_.seats_.find(number_);
+  if (self->second.leaves) --crowd_.leaving_;
+  crowd_.seats_.erase(self);
 }
 
 void Crowd::Seat::waits() {
   const std::scoped_lock lock(crowd_.mutex_);
   Seated& seat = crowd_.seats_[number_];
-  seat.waits = true;
+  seat.waits = !seat.leaves;
   seat.since = crowd_.next_++;
+  crowd_.make_room();
   if (crowd_.closed_) shutdown(seat.socket, SHUT_RDWR);
 }
 
@@ -39,7 +46,15 @@ void Crowd::Seat::is_served() {
   crowd_.seats_[number_].waits = false;
 }
 
-void Crowd::end_one_that_waits() {
+/// For everybody in the queue a thread that is idle or about to be. Asked again whenever somebody
+/// sits down to wait: when many come at once, those before may not sit yet.
+void Crowd::make_room() {
+  if (threads_.size() < kMostThreads) return;
+  while (queue_.size() > idle_ + leaving_ && end_one_that_waits()) {
+  }
+}
+
+bool Crowd::end_one_that_waits() {
   std::map<std::string, std::size_t> waiting;
   std::size_t most = 0;
   for (const auto& [number, seat] : seats_) {
@@ -50,9 +65,12 @@ void Crowd::end_one_that_waits() {
     if (!seat.waits || waiting[seat.address] < most) continue;
     if (oldest == nullptr || seat.since < oldest->since) oldest = &seat;
   }
-  if (oldest == nullptr) return;
-  oldest->waits = false;  // is on its way out
+  if (oldest == nullptr) return false;
+  oldest->waits = false;
+  oldest->leaves = true;
+  ++leaving_;
   shutdown(oldest->socket, SHUT_RDWR);
+  return true;
 }
 
 void Crowd::enter(std::function<void()> serve) {
@@ -67,7 +85,7 @@ void Crowd::enter(std::function<void()> serve) {
       const std::uint64_t number = next_++;
       threads_[number] = std::thread([this, number] { work(number); });
     } else {
-      end_one_that_waits();
+      make_room();
     }
   }
   for (std::thread& thread : done) thread.join();

@@ -51,10 +51,12 @@ class Crowd {
     int socket = -1;
     std::string address;
     bool waits = true;
+    bool leaves = false;      // was ended for others
     std::uint64_t since = 0;  // counts up with every wait
   };
   void work(std::uint64_t thread);
-  void end_one_that_waits();
+  void make_room();
+  [[nodiscard]] bool end_one_that_waits();
 
   std::mutex mutex_;
   std::condition_variable work_there_;
@@ -65,6 +67,7 @@ class Crowd {
   std::deque<std::thread> done_;
   std::uint64_t next_ = 1;
   std::size_t idle_ = 0;
+  std::size_t leaving_ = 0;
   bool closed_ = false;
 };
 

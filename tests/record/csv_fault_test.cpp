@@ -109,6 +109,7 @@ TEST(CsvFault, TellsOptionalValuesThatAreOutOfRange) {
   expect_fault("stand,mV,gap_mm\n1L,1,-1\n", "\"-1\" is out of range; mm, from 0 to 1000");
   expect_fault("stand,mV,excitation_V\n1L,1,10000\n", "volts, from 0.1 to 50");
   expect_fault("stand,mV,resolution\n1L,1,0\n", "one step of the display, above 0");
+  expect_fault("stand,mV,noise\n1L,1,-0.1\n", "a standard deviation, 0 or above");
   expect_fault("stand,mV,no_load\n1L,1,?\n", "\"?\" is no number");
   expect_fault("stand,turns,until\n1L,1,touched\n", "\"touched\" is unknown here; touch");
   expect_fault("stand,turns\n1L,\n", "neither turns nor a shim");

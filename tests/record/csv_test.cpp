@@ -50,13 +50,15 @@ TEST(Readings, TakeTheirResolutionFromTheDigitsTyped) {
 
 TEST(Readings, AcceptEveryUnitAndOptionalColumn) {
   const auto ratio = read<ReadingSet>(
-      "temp,stand,mV_per_V,no_load_mV_per_V,excitation_V,gap_mm,resolution,time\n"
-      "12,1L,0.109,0.010,9.98,,0.002,08:10\n,1R,0.1,,,1.5,,\n",
+      "temp,stand,mV_per_V,no_load_mV_per_V,excitation_V,gap_mm,resolution,time,noise\n"
+      "12,1L,0.109,0.010,9.98,,0.002,08:10,0.0004\n,1R,0.1,,,1.5,,,\n",
       1, 0);
   EXPECT_EQ(ratio.unit, ReadingUnit::mV_per_V);
   EXPECT_EQ(ratio.stands[0].no_load, 0.010);
   EXPECT_EQ(ratio.stands[0].excitation_V, 9.98);
   EXPECT_EQ(ratio.stands[0].resolution, 0.002);
+  EXPECT_EQ(ratio.stands[0].noise, 0.0004);
+  EXPECT_FALSE(ratio.stands[1].noise.has_value());
   EXPECT_FALSE(ratio.stands[0].gap_mm.has_value());
   EXPECT_EQ(ratio.stands[1].gap_mm, 1.5);
   EXPECT_FALSE(ratio.stands[1].no_load.has_value());

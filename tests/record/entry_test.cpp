@@ -212,6 +212,19 @@ TEST(EntryKinds, SayWhatIsWrongWithADraft) {
           .empty());
 }
 
+TEST(EntryKinds, EveryKindMayCarryTheMarkOfItsSender) {
+  Draft note{.kind = "note",
+             .fields = {{"text", "x"}, {"token", "4b0c8f0e-7d1b"}, {"typed_at", "18:04"}},
+             .corrects = {}};
+  EXPECT_TRUE(faults_of(note).empty());
+  for (const char* const wrong : {"short", "with blank in it", "comma,comma", ""}) {
+    note.fields[1].second = wrong;
+    EXPECT_EQ(faults_of(note).size(), 1U) << wrong;
+  }
+  note.fields[1].second = std::string(65, 'a');
+  EXPECT_EQ(faults_of(note).size(), 1U);
+}
+
 TEST(EntryOrder, IsByLamportThenDeviceThenSequenceThenHash) {
   Entry a = example();
   Entry b = example();

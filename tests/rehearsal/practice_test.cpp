@@ -110,6 +110,22 @@ TEST(Practice, LeftRightReadsWhatStaticsDemandsAndShowsTheLoad) {
   EXPECT_NEAR(zero_kg(site), 0.0, 0.5);
 }
 
+// What instruments show is what the crew reads, at the same figures, and takes no time.
+TEST(Practice, InstrumentsShowWhatStaticsDemandsAndTheLoad) {
+  const PracticeSite site = right();
+  const double before_h = site.hours();
+  const PracticeSite::Wired empty = site.wired({}, 0.0);
+  const double expected_mV[] = {1.09, 1.09, 2.03, 2.03, 2.03, 2.03, 1.09, 1.09};
+  for (int i = 0; i < 8; ++i) EXPECT_NEAR(empty.cells(i), expected_mV[i], 0.011) << i;
+  EXPECT_NEAR(empty.indication_kg, 0.0, 0.5);
+  const PracticeSite::Wired laden = site.wired(over("2L"), 10000.0);
+  EXPECT_NEAR(laden.indication_kg, 10000.0, 1.0);
+  // 10 t over a cell of 25 t, 2 mV/V at 10 V: 8 mV and no more; its neighbours take the rest.
+  EXPECT_GT(laden.cells(2) - empty.cells(2), 5.0);
+  EXPECT_NEAR((laden.cells - empty.cells).sum(), 8.0, 0.01);
+  EXPECT_EQ(site.hours(), before_h);
+}
+
 // Small model, situation 1: 1L/1R 0.09/2.08, 2L/2R 2.99/1.08 mV, the others as before. Closed form:
 // (R1 -+ J)/2 of the reference deck, 1.14167 and 25.49729 kN, at 0.0815773 mV/kN: 0.0931, 2.0800.
 TEST(PracticeFault, HangingBearingLeavesItsModuleOnThreePoints) {

@@ -69,6 +69,17 @@ TEST_F(EvidenceOfReadings, IsAsUncertainAsMeterAndNoise) {
   EXPECT_NEAR(seen.states[0].noise_N(2), sd_mV / kMvPerN, 1e-6);
 }
 
+// The same with what the instrument itself saw of its noise.
+TEST_F(EvidenceOfReadings, IsAsNoisyAsTheInstrumentSays) {
+  ReadingSet set = readings_mV({1.0, 1.0, 1.0, 1.0});
+  set.stands[2].noise = 0.004;
+  set.stands[3].noise = 0.0;
+  const Evidence seen = evidence({set});
+  const double rounding_mV = 0.01 / std::sqrt(12.0);
+  EXPECT_NEAR(seen.states[0].noise_N(2), std::hypot(0.004, rounding_mV) / kMvPerN, 1e-6);
+  EXPECT_NEAR(seen.states[0].noise_N(3), rounding_mV / kMvPerN, 1e-6);
+}
+
 TEST_F(EvidenceOfReadings, TakesASupplyOfItsOwn) {
   ReadingSet set = readings_mV({1.0, 1.0, 1.0, 1.0});
   set.stands[2].excitation_V = 5.0;

@@ -194,6 +194,14 @@ export const en = {
     span: { headline: 'Set the span', how: [], cautions: [kLoads] },
     find_cause: { headline: 'Find the cause first', how: [], cautions: [] },
     mended: { headline: 'Mend it, then say so', how: [], cautions: [] },
+    restraints_again: {
+      headline: 'Slacken the restraint and set it again, level and in line',
+      how: [
+        'A rod out of level puts part of its thrust into the weight. Then read every cell again.',
+      ],
+      cautions: [kSupply],
+    },
+    no_trim: { headline: 'No trim mends this: read more, or look elsewhere', how: [], cautions: [kLoads] },
     describe: { headline: 'Describe the deck', how: [], cautions: [] },
     nothing: {
       headline: 'Nothing is open',

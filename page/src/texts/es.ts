@@ -186,6 +186,14 @@ export const es: Texts = {
     span: { headline: 'Ajustar el span', how: [], cautions: [kLoads] },
     find_cause: { headline: 'Primero, buscar la causa', how: [], cautions: [] },
     mended: { headline: 'Repararlo y decirlo', how: [], cautions: [] },
+    restraints_again: {
+      headline: 'Aflojar el tirante y ajustarlo otra vez, a nivel y alineado',
+      how: [
+        'Un tirante fuera de nivel mete parte de su empuje en el peso. Después, leer otra vez todas las celdas.',
+      ],
+      cautions: [kSupply],
+    },
+    no_trim: { headline: 'Ningún ajuste arregla esto: leer más, o buscar en otra parte', how: [], cautions: [kLoads] },
     describe: { headline: 'Describir la báscula', how: [], cautions: [] },
     nothing: {
       headline: 'No queda nada pendiente',
