@@ -20,5 +20,6 @@ export default defineConfig({
       },
     },
   },
-  server: { proxy: { '/api': process.env.WEIGHWRIGHT_API ?? 'http://127.0.0.1:8722' } },
+  // While the page is worked on: `npm run dev` beside a `weighwright serve JOB`.
+  server: { proxy: { '/api': process.env.WEIGHWRIGHT_API ?? 'http://127.0.0.1:8470' } },
 });

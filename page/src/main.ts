@@ -6,9 +6,12 @@ import { load_settings } from './settings';
 import { browser_language, choose_language, load_spanish, type LanguageCode } from './texts/say.svelte';
 import './theme.css';
 
+const kAfterFirst_ms = 500;  // the first view is drawn before anything else is fetched
+
 /** The parts that are not needed for the first view are fetched as soon as it stands: at the pit the
  *  server may be gone when they are wanted. */
 async function fetch_the_rest(): Promise<void> {
+  await new Promise((resolve) => setTimeout(resolve, kAfterFirst_ms));
   await Promise.all([load_spanish(), load_later_views()]);
 }
 
@@ -18,14 +21,15 @@ const wanted = (load_settings().language as LanguageCode | null) ?? browser_lang
 await choose_language(wanted).catch(() => undefined);
 target.replaceChildren();
 mount(App, { target });
-void app.start().then(fetch_the_rest).catch((error: unknown) => console.warn('not fetched', error));
+const rest = app.start().then(fetch_the_rest);
+rest.catch((error: unknown) => console.warn('not fetched', error));
 
 // The page itself is kept on the phone, so that it opens while the server is gone and shows what
 // waits to be sent. Only where the browser allows it (a secure context).
 async function keep_page(): Promise<void> {
   await navigator.serviceWorker.register('sw.js');
   await navigator.serviceWorker.ready;
-  await fetch_the_rest();
+  await rest;
   const named = Array.from(document.querySelectorAll('script[src], link[href]'), (one) =>
     one.getAttribute('src') ?? one.getAttribute('href') ?? '',
   );

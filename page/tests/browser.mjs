@@ -86,10 +86,10 @@ const running = new Set();
 /** A practice site of its own: the same seed, the same site. */
 export async function start_server({ port, seed = 2, deck = 'three-modules.toml' }) {
   const deck_file = join(source, 'examples', deck);
-  const [command, ...args] = process.env.PAGE_SERVER
-    ? JSON.parse(process.env.PAGE_SERVER).map((one) => one.replace('{port}', port).replace('{folder}', folder).replace('{seed}', seed))
-    : [program, 'serve', job_file, '--rehearse', deck_file, '--seed', String(seed), '--port', String(port), ...(process.env.PAGE_DIR ? ['--page', process.env.PAGE_DIR] : [])];
-  const child = spawn(command, args, { env: { ...environment, MOCK_FOLDER: folder, MOCK_SEED: String(seed) }, stdio: ['ignore', 'pipe', 'pipe'] });
+  const args = ['serve', job_file, '--rehearse', deck_file, '--seed', String(seed), '--port', String(port)];
+  // PAGE_DIR=FOLDER: the page as it was just built, instead of the one in the program.
+  if (process.env.PAGE_DIR) args.push('--page', process.env.PAGE_DIR);
+  const child = spawn(program, args, { env: environment, stdio: ['ignore', 'pipe', 'pipe'] });
   running.add(child);
   let said = '';
   child.stdout.on('data', (part) => (said += part));

@@ -128,6 +128,7 @@ class PitServer : public httplib::Server {
         serve(wire, seat);
       } catch (const std::exception&) {
         // Out of memory: this connection ends, the others go on.
+        t_served = {};
       }
     }
     ::close(socket);
@@ -307,7 +308,7 @@ void Server::State::add_handlers() {
   }
   http->set_error_handler(httplib::Server::Handler(put_words));
   http->set_exception_handler(
-      [](const httplib::Request&, httplib::Response& response, std::exception_ptr) {
+      [](const httplib::Request&, httplib::Response& response, const std::exception_ptr&) {
         put(response, fault_answer(503, "request", "the machine failed at this request",
                                    "what was acknowledged before is kept; try again"));
       });

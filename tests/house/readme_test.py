@@ -53,7 +53,7 @@ def differs(expected, got):
 
 
 def run(command, program, folder):
-    command = re.sub(r"(^|[|;] *)\./run\b", lambda m: m.group(1) + str(program), command)
+    command = re.sub(r"(^|[|;] *|timeout [^|;]* )\./run\b", lambda m: m.group(1) + str(program), command)
     # What the program keeps of the machine stays out of the user's home.
     kept = dict(os.environ, XDG_DATA_HOME=str(Path(folder) / "kept"))
     done = subprocess.run(["bash", "-c", command], cwd=folder, capture_output=True, text=True, timeout=300,

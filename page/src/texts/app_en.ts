@@ -221,6 +221,7 @@ export const app_en = {
     factor: (factor: string) => `set to ${factor}`,
     done: 'Done',
     not_done: 'Tick when done',
+    all_done: 'All of these are done',
     none_done: 'Tick what is done first.',
     count: (n: number, of: number) => `${n} of ${of} done`,
   },

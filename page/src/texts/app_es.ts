@@ -221,6 +221,7 @@ export const app_es: AppTexts = {
     factor: (factor) => `poner a ${factor}`,
     done: 'Hecho',
     not_done: 'Marcar al terminar',
+    all_done: 'Están hechos todos',
     none_done: 'Marque primero lo que está hecho.',
     count: (n, of) => `${n} de ${of} hechos`,
   },

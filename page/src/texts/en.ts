@@ -473,7 +473,7 @@ export const en = {
     mean_of: (samples: number) => `mean of ${samples}`,
   } ,
 
-  cautions: { title: 'Mind', region: 'Cautions' },
+  cautions: { title: 'Caution', region: 'Cautions' },
 
   belief: {
     title: 'What is believed of the deck',
