@@ -18,7 +18,7 @@ const std::vector<std::pair<std::string, std::string>>& security_headers() {
        "accelerometer=(), autoplay=(), camera=(), clipboard-read=(), display-capture=(), "
        "fullscreen=(), geolocation=(), gyroscope=(), hid=(), magnetometer=(), microphone=(), "
        "midi=(), payment=(), publickey-credentials-get=(), screen-wake-lock=(self), serial=(), "
-       "usb=(), web-share=(), xr-spatial-tracking=()"},
+       "usb=(), xr-spatial-tracking=()"},
   };
   return kHeaders;
 }
