@@ -85,11 +85,12 @@ export function fraction(value: number, parts: number): string {
   return (value < 0 ? kMinus : '') + size;
 }
 
-/** Turns as they are set: eighths, else two decimals. */
+/** Turns as they are given: eighths, else sixths, else as many decimals as they have, to three. */
 export function turns(value: number): string {
-  const eighths = value * 8;
-  if (Math.abs(eighths - Math.round(eighths)) < 1e-6) return fraction(value, 8);
-  return number(value, 2);
+  for (const parts of [8, 6]) {
+    if (Math.abs(value * parts - Math.round(value * parts)) < 2e-5) return fraction(value, parts);
+  }
+  return number(value, 3).replace(/0$/, '');
 }
 
 /** "98 %"; never 0 % or 100 %, for nothing is as sure as that. The words come from the texts. */

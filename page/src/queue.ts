@@ -129,12 +129,14 @@ export interface QueueEvents {
 const kFirstWait_ms = 1_000;
 const kLongestWait_ms = 20_000;
 
-/** Sends in the order in which it was typed. One that was refused stops what comes after it: what
- *  was turned must stand in the journal before what was read afterwards. */
+/** Sends in the order in which it was typed. One that was refused is left out until it is put right;
+ *  what comes after it goes on, for every item stands by itself. */
 export class Queue {
   private store: Store | null = null;
   private items: Queued[] = [];
   private running = false;
+  /** The item that is on its way just now; 0: none. */
+  private under_way = 0;
   private says = '';
   private wait_ms = kFirstWait_ms;
   private timer: ReturnType<typeof setTimeout> | undefined;
@@ -179,7 +181,7 @@ export class Queue {
   /** Sent anew with what the person changed: under a token of its own, for a refused one was not
    *  recorded. */
   async edit(seq: number, body: EntryPost | UndoPost): Promise<void> {
-    const item = this.items.find((one) => one.seq === seq);
+    const item = (await this.opened().all()).find((one) => one.seq === seq);
     if (!item) return;
     await this.opened().put({ ...item, body, faults: [], refused: false, aside: false });
     await this.refresh();
@@ -187,18 +189,21 @@ export class Queue {
   }
 
   async set_aside(seq: number, aside: boolean): Promise<void> {
-    const item = this.items.find((one) => one.seq === seq);
+    const item = (await this.opened().all()).find((one) => one.seq === seq);
     if (!item) return;
     await this.opened().put({ ...item, aside, refused: aside ? item.refused : false });
     await this.refresh();
     this.kick();
   }
 
-  /** Only on the word of the person, and only what lies aside. */
-  async discard(seq: number): Promise<void> {
-    if (!this.items.some((one) => one.seq === seq && one.aside)) return;
+  /** Only on the word of the person, and only what lies aside. False: not now, for it is on its way
+   *  and may be in the journal already. */
+  async discard(seq: number): Promise<boolean> {
+    if (this.under_way === seq) return false;
+    if (!this.items.some((one) => one.seq === seq && one.aside)) return false;
     await this.opened().remove(seq);
     await this.refresh();
+    return true;
   }
 
   /** Try now. */
@@ -211,11 +216,7 @@ export class Queue {
   private first_waiting(): Queued | null {
     const job = this.events.job();
     if (job === '') return null;
-    for (const item of this.items) {
-      if (item.job !== job || item.aside) continue;
-      return item.refused ? null : item;
-    }
-    return null;
+    return this.items.find((item) => item.job === job && !item.aside && !item.refused) ?? null;
   }
 
   private async run(): Promise<void> {
@@ -239,37 +240,49 @@ export class Queue {
   private async drain(): Promise<void> {
     await this.refresh();
     for (let item = this.first_waiting(); item; item = this.first_waiting()) {
-      const outcome = await this.events.send(item);
-      if (!(await this.settle(item, outcome))) return;
+      this.under_way = item.seq;
+      try {
+        const outcome = await this.events.send(item);
+        if (!(await this.settle(item, outcome))) return;
+      } finally {
+        this.under_way = 0;
+      }
     }
+  }
+
+  /** Writes to the item as it is now, not as it was when it was sent: what the person did to it
+   *  meanwhile (put aside, put right) holds. */
+  private async note(sent: Queued, changed: (now: Queued) => Partial<Queued>): Promise<void> {
+    const now = (await this.opened().all()).find((one) => one.seq === sent.seq);
+    if (now) await this.opened().put({ ...now, ...changed(now) });
   }
 
   /** Whether the next one may go. */
   private async settle(item: Queued, outcome: Outcome): Promise<boolean> {
-    const store = this.opened();
     this.says = '';
     switch (outcome.kind) {
       case 'recorded':
-        await store.remove(item.seq);
+        await this.opened().remove(item.seq);
         this.wait_ms = kFirstWait_ms;
         await this.refresh();
         this.events.on_recorded(item, outcome.answer);
         return true;
-      case 'refused': {
-        const refused = { ...item, faults: outcome.faults, refused: true };
-        await store.put(refused);
+      case 'refused':
+        // Put right while it was under way: the refusal was of what stood there before.
+        await this.note(item, (now) =>
+          now.body.token === item.body.token ? { faults: outcome.faults, refused: true } : {},
+        );
         await this.refresh();
-        this.events.on_refused(refused);
-        return false;
-      }
+        this.events.on_refused({ ...item, faults: outcome.faults, refused: true });
+        return true;
       case 'later':
         this.says = outcome.says;
-        await store.put({ ...item, attempts: item.attempts + 1 });
+        await this.note(item, (now) => ({ attempts: now.attempts + 1 }));
         await this.refresh();
         this.again_later(outcome.wait_ms);
         return false;
       case 'unreachable':
-        await store.put({ ...item, attempts: item.attempts + 1 });
+        await this.note(item, (now) => ({ attempts: now.attempts + 1 }));
         await this.refresh();
         this.events.on_unreachable();
         this.again_later();

@@ -10,6 +10,8 @@ export interface Settings {
   us: boolean | null;
   /** Stands in the journal beside what is typed here. */
   author: string;
+  /** Who records was asked, and answered with "later" or by recording without a name. */
+  asked_who: boolean;
   /** Keep the screen on while measuring. */
   awake: boolean;
   /** Say typed figures back. */
@@ -32,6 +34,7 @@ export function load_settings(): Settings {
     language: null,
     us: null,
     author: '',
+    asked_who: false,
     awake: true,
     aloud: false,
   };

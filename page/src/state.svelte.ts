@@ -42,7 +42,7 @@ export interface Toast {
 }
 
 const kSiteKey = 'weighwright.site';
-const kToast_ms = 12_000;
+const kToast_ms = 8_000;
 
 function site_of_last_time(): Site | null {
   try {
@@ -86,6 +86,8 @@ class App {
   trouble = $state.raw<Fault[]>([]);
 
   private toast_timer: ReturnType<typeof setTimeout> | undefined;
+  /** What answers next may be another server, with a journal begun anew. */
+  private server_was_gone = true;
   private heard_instruments: string = '';
 
   private readonly events = new Events({
@@ -188,8 +190,10 @@ class App {
 
   async refresh(): Promise<void> {
     try {
-      this.take_site(await get_site());
-      this.entries = await get_entries();
+      const anew = this.server_was_gone;
+      this.take_site(await get_site(), anew);
+      this.take_entries(await get_entries(), anew);
+      this.server_was_gone = false;
       this.trouble = [];
       this.queue.kick();
     } catch (error) {
@@ -206,14 +210,22 @@ class App {
     this.trouble = error instanceof Refused ? error.faults : this.trouble;
   }
 
-  private take_site(site: Site): void {
+  private take_site(site: Site, may_fall = false): void {
     const before = this.site;
+    // The journal only grows: an answer with fewer entries was under way when a newer one came. What
+    // was kept from before is no measure, for the journal may have been made anew under its name.
+    const older = before !== null && before.job === site.job && site.entry_count < before.entry_count;
+    if (older && !this.from_before && !may_fall) return;
     this.site = site;
     this.from_before = false;
     keep_site(site);
     if (before && before.next.headline !== site.next.headline) {
       this.announced = w().announce_next(site.next.headline);
     }
+  }
+
+  private take_entries(entries: JournalEntry[], may_fall = false): void {
+    if (entries.length >= this.entries.length || may_fall) this.entries = entries;
   }
 
   private take_live(live: Live): void {
@@ -226,12 +238,21 @@ class App {
     this.heard_instruments = heard;
   }
 
+  /** The server answers, and does not let this phone in: not the same as no connection. */
+  get shut_out(): boolean {
+    return this.session !== null && !this.session.let_in;
+  }
+
   private take_connection(connection: Connection): void {
     const before = this.connection.state;
     this.connection = connection;
     if (connection.state === before) return;
     if (connection.state === 'lost') {
+      this.server_was_gone = true;
+      if (this.shut_out) return;
       this.announced = w().connection.lost_announced;
+      // The listening ends too when the phone is no longer let in.
+      void this.enter();
     } else if (connection.state === 'connected') {
       if (before === 'lost') this.announced = w().connection.connected;
       void this.enter();
@@ -250,6 +271,7 @@ class App {
     if (!site) return;
     const body: EntryPost = { token: new_token(), typed_at: now_typed(), ...what };
     if (this.settings.author !== '') body.author = this.settings.author;
+    else if (!this.settings.asked_who) this.set({ asked_who: true });
     await this.queue.add({
       job: site.job,
       asked,
@@ -327,9 +349,7 @@ class App {
       false,
     );
     void get_entries().then(
-      (entries) => {
-        this.entries = entries;
-      },
+      (entries) => this.take_entries(entries),
       () => undefined,  // the next change of the site brings them
     );
   }
@@ -340,8 +360,8 @@ class App {
   set_aside(seq: number, aside: boolean): Promise<void> {
     return this.queue.set_aside(seq, aside);
   }
-  discard(seq: number): Promise<void> {
-    return this.queue.discard(seq);
+  async discard(seq: number): Promise<void> {
+    if (!(await this.queue.discard(seq))) this.say(w().queue.not_now, [], true);
   }
   try_now(): void {
     this.events.wake();
@@ -354,7 +374,7 @@ class App {
     clearTimeout(this.toast_timer);
     this.toast = { says, entries, bad };
     this.announced = says;
-    this.toast_timer = setTimeout(() => this.close_toast(), bad ? 3 * kToast_ms : kToast_ms);
+    this.toast_timer = setTimeout(() => this.close_toast(), bad ? 2 * kToast_ms : kToast_ms);
   }
 
   close_toast(): void {

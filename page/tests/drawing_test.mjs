@@ -41,7 +41,7 @@ const { spark } = await module('spark');
 const { fate_of } = await module('fate');
 const { en } = await module('en');
 const { es } = await module('es');
-const { kRules } = await module('said_es');
+const { kRules, spanish: spoken } = await module('said_es');
 
 // ------------------------------------------------------------------------------------- the plan
 
@@ -206,7 +206,10 @@ test('turns are written as they are set', () => {
   assert.equal(format.turns(2.875), '2 7/8');
   assert.equal(format.turns(-0.25), '\u22121/4');
   assert.equal(format.turns(3), '3');
-  assert.equal(format.turns(0.3333), '0.33');
+  // Sixths as a server gives them, to six decimals: 3 5/6 = 3.8333...
+  assert.equal(format.turns(3.833333), '3 5/6');
+  assert.equal(format.turns(-0.666667), '\u22122/3');
+  assert.equal(format.turns(0.3125), '0.313');
 });
 
 test('a chance is never written as none or as certainty', () => {
@@ -335,6 +338,27 @@ test('figures pass through a translated sentence unchanged', () => {
   assert.match(spanish(sentences[0]), /sentido horario/);
   assert.doesNotMatch(spanish(sentences[0].replace('clockwise', 'counterclockwise')), /sentido horario/);
   assert.match(spanish(sentences[0].replace(' up in all', ' down in all')), /bajar 7\.2 mm/);
+});
+
+/** Every string literal of C++ in `text`, adjacent ones joined as the compiler does. */
+const literals = (text) =>
+  [...text.replace(/"\s*\n\s*"/g, '').matchAll(/"((?:[^"\\]|\\.)*)"/g)].map((found) => found[1]);
+
+test('no caution of the server stays English on a Spanish page', () => {
+  const said = [];
+  for (const name of ['level_case', 'steps', 'trim_view_of', 'circuit_view_of', 'placements_case', 'span_case', 'share_view_of', 'rehearse_commands', 'rehearse_load_commands', 'action_words']) {
+    const text = read(`job/${name}.cpp`);
+    for (const found of text.matchAll(/cautions(?: = \{|\.(?:push|emplace)_back\()[\s\S]*?;\n/g)) said.push(...literals(found[0].replace(/ \+\s*kLocal/, '')));
+  }
+  const body = (name, from) => new RegExp(`${from}[\\s\\S]*?\\n}`).exec(read(`job/${name}.cpp`))[0];
+  said.push(...literals(body('share_view_of', 'cautions_of\\(const')));
+  said.push(...literals(body('action_words', 'jacking_caution\\(\\)')), ...literals(body('action_words', ' load_caution\\(\\)')));
+  said.push(...literals(body('action_words', 'cautions_of_tick')), ...literals(body('action_words', 'kLocal =').split(';')[0]));
+  said.push(...literals(body('diagnose_words', 'next_dangers')));
+  said.push(...literals(read('job/rehearse_commands.h').match(/kLiftCaution =[\s\S]*?;[\s\S]*?kLoadCaution =[\s\S]*?;/)[0]));
+  const sentences = [...new Set(said.map((one) => one.trim()))].filter((one) => / /.test(one) && /[.]$/.test(one));
+  assert.ok(sentences.length >= 25, String(sentences.length));
+  for (const sentence of sentences) assert.notEqual(spoken(sentence), '', sentence);
 });
 
 test('both languages warn alike: as many cautions of each action and tick', () => {

@@ -11,14 +11,14 @@ const seed = Number(process.env.SEED ?? 2);
 async function act(page) {
   const card = page.locator('article.card');
   const tapped = [];
-  const practice = card.locator('[data-testid="practice"]:enabled');
+  const practice = card.locator('[data-testid="practice"]:enabled:visible');
   while ((await practice.count()) > 0) {
     const first = practice.first();
     const handle = await first.elementHandle();
     await first.tap();
     tapped.push('practice');
     // Done: it may be tapped again (measured) or not (moved); either way it is not busy any more.
-    await until('the practice site has answered', async () => (await card.locator('[data-testid="practice"]').first().innerText()).includes('on the practice site'));
+    await until('the practice site has answered', async () => (await card.locator('[data-testid="practice"]:visible').first().innerText()).includes('on the practice site'));
     const done = await handle.isDisabled().catch(() => true);
     if (!done) break;
   }
@@ -32,7 +32,7 @@ async function act(page) {
     await remark.fill('Looked at and put right');
     tapped.push('remark');
   }
-  const record = card.locator('[data-testid="record"]');
+  const record = card.locator('[data-testid="record"]:visible');
   if ((await record.count()) > 0) {
     await record.first().tap();
     tapped.push('record');

@@ -30,6 +30,17 @@ std::vector<std::string> cautions_of_tick(const std::string& tick) {
       {"grouted", {"Wet grout and its dust burn: gloves, goggles, mask.", kLocal}},
       {"cured",
        {"No load before the grout carries: a plate that breaks loose drops the deck.", kLocal}},
+      {"anchors_tight",
+       {"Hands and tools out from between deck, plate and wall before anything is tightened or "
+        "pulled.",
+        kLocal}},
+      {"restraints_set",
+       {"A rod under tension or a deck that shifts pinches hands between deck and wall: nobody in "
+        "the gap while a restraint is tightened.",
+        kLocal}},
+      {"handed_over",
+       {"People, jacks, blocks and tools out from under the deck before the barriers open.",
+        kLocal}},
       {"exercised",
        {"A moving truck: nobody beside or below the deck, brakes tried at walking pace first.",
         kLocal}},
@@ -112,6 +123,12 @@ Action no_load_action(bool digital) {
       "off, and without it a hidden load or a wrong cell can not be told from a heavy module.",
       digital ? "A table stand,kg,no_load once the deck stands; or tick it: --tick received."
               : "A table stand,zero_mV (excitation_V beside it where it was measured)."};
+  action.how.emplace_back(
+      "Where the deck stands on its cells already it is too late for this: tick received.");
+  action.cautions = {
+      std::string("A cell is unloaded by lifting the section from both sides on jacks with packing "
+                  "that follows; nobody under the deck. ") +
+      kLocal};
   action.then_type = "job add JOB no-load.csv";
   return action;
 }

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+
 #include "job/plan_of_deck.h"
 #include "job/ticks.h"
 #include "record/entry.h"
@@ -100,8 +102,8 @@ FormView no_load_form(const deck::Deck& deck) {
     view.columns = {figure(unit, unit, kNeeded, "stand"), figure("no_load", unit, kNeeded)};
     view.practice = {"cells no-load"};
   } else {
-    view.columns = {figure("zero_mV", "mV", kNeeded, "stand"),
-                    figure("excitation_V", "V", kIfKnown)};
+    // Not from an instrument: it shows the cell as it stands, with the deck on it.
+    view.columns = {figure("zero_mV", "mV", kNeeded), figure("excitation_V", "V", kIfKnown)};
     view.practice = {"meter all"};
   }
   for (const std::string& stand : walking_order(deck)) view.rows.push_back(row_at(stand));
@@ -151,48 +153,87 @@ FormView loads_form(const deck::Deck& deck) {
   return view;
 }
 
-FormView moves_form(const std::vector<report::MoveView>& moves) {
-  const bool shims = moves.front().shim;
-  FormView view = table(shims ? "shims.csv" : "turns.csv", "turns", "stand");
-  const std::string column = shims ? "shim_mm" : "turns";
-  view.columns = {figure(column, shims ? "mm" : "turns", kNeeded)};
-  std::string practice = shims ? "shim" : "turn";
-  for (const report::MoveView& move : moves) {
-    const std::string value = units::print_exact(shims ? move.raise_mm : move.turns);
-    view.rows.push_back({.key = move.stand, .where = {move.stand}, .given = {{column, value}}});
-    practice += " " + move.stand + " " + value + (shims ? " mm" : "");
-  }
-  view.practice = {practice};
-  return view;
+namespace {
+
+/// As few digits as a screw, a shim or a trim can be set to.
+std::string amount(double value) {
+  return fmt::format("{:.7g}", value);
 }
 
-FormView trims_form(const report::TrimView& view) {
+}  // namespace
+
+std::vector<FormView> moves_forms(const std::vector<report::MoveView>& moves) {
+  std::vector<FormView> forms;
+  for (const bool shims : {false, true}) {
+    FormView view = table(shims ? "shims.csv" : "turns.csv", "turns", "stand");
+    const std::string column = shims ? "shim_mm" : "turns";
+    view.columns = {figure(column, shims ? "mm" : "turns", kNeeded)};
+    std::string practice = shims ? "shim" : "turn";
+    for (const report::MoveView& move : moves) {
+      if (move.shim != shims) continue;
+      const std::string value = amount(shims ? move.raise_mm : move.turns);
+      view.rows.push_back({.key = move.stand, .where = {move.stand}, .given = {{column, value}}});
+      practice += " " + move.stand + " " + value + (shims ? " mm" : "");
+    }
+    view.practice = {practice};
+    if (!view.rows.empty()) forms.push_back(std::move(view));
+  }
+  return forms;
+}
+
+namespace {
+
+struct TrimTo {
+  std::string trim;
+  std::optional<double> turns;
+  std::optional<double> ohm;
+  std::optional<double> factor;
+};
+
+FormView trims_form(const std::string& column,
+                    const std::vector<TrimTo>& trims,
+                    std::optional<double> TrimTo::* by) {
   FormView form = table("trims.csv", "trims", "trim");
-  std::string column = "turns";
+  form.columns = {figure(column, column == "factor" ? "" : column, kNeeded)};
   std::string practice = "trim";
-  const auto add = [&](const std::string& trim, double value) {
-    const std::string text = units::print_exact(value);
-    const bool section = !units::parse_stand(trim).has_value();
-    std::vector<std::string> where = {trim};
-    if (section) where = {trim + "L", trim + "R"};
-    form.rows.push_back({.key = trim, .where = std::move(where), .given = {{column, text}}});
-    practice += (section ? " section " : " ") + trim;
+  for (const TrimTo& one : trims) {
+    if (!(one.*by)) continue;
+    const std::string text = amount(*(one.*by));
+    const bool section = !units::parse_stand(one.trim).has_value();
+    std::vector<std::string> where = {one.trim};
+    if (section) where = {one.trim + "L", one.trim + "R"};
+    form.rows.push_back({.key = one.trim, .where = std::move(where), .given = {{column, text}}});
+    practice += (section ? " section " : " ") + one.trim;
     practice +=
         column == "factor" ? " factor " + text : " " + text + (column == "ohm" ? " ohm" : "");
-  };
-  if (view.learn) {
-    add(view.learn_trim, view.learn_turns);
-  } else {
-    const report::TrimSettingView& first = view.trims.front();
-    if (!first.turns) column = first.factor ? "factor" : "ohm";
-    for (const report::TrimSettingView& trim : view.trims) {
-      const auto& value = trim.turns ? trim.turns : trim.factor ? trim.factor : trim.ohm;
-      if (value) add(trim.trim, *value);
-    }
   }
-  form.columns = {figure(column, column == "factor" ? "" : column, kNeeded)};
   form.practice = {practice};
   return form;
+}
+
+}  // namespace
+
+std::vector<FormView> trims_forms(const report::TrimView& view) {
+  std::vector<TrimTo> trims;
+  if (view.learn) {
+    trims.push_back({.trim = view.learn_trim, .turns = view.learn_turns, .ohm = {}, .factor = {}});
+  } else {
+    for (const report::TrimSettingView& one : view.trims) {
+      const bool turns = one.turns.has_value();
+      const bool factor = !turns && one.factor.has_value();
+      trims.push_back({.trim = one.trim,
+                       .turns = one.turns,
+                       .ohm = turns || factor ? std::nullopt : one.ohm,
+                       .factor = factor ? one.factor : std::nullopt});
+    }
+  }
+  std::vector<FormView> forms;
+  for (FormView form :
+       {trims_form("turns", trims, &TrimTo::turns), trims_form("ohm", trims, &TrimTo::ohm),
+        trims_form("factor", trims, &TrimTo::factor)}) {
+    if (!form.rows.empty()) forms.push_back(std::move(form));
+  }
+  return forms;
 }
 
 FormView gaps_form(const std::vector<std::string>& supports) {

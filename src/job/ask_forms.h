@@ -28,10 +28,10 @@ struct LoadRow {
 /// A load over every stand, in walking order.
 [[nodiscard]] report::FormView corners_form(const deck::Deck& deck);
 [[nodiscard]] report::FormView loads_form(const deck::Deck& deck);
-/// @pre moves is not empty
-[[nodiscard]] report::FormView moves_form(const std::vector<report::MoveView>& moves);
-/// @pre view has trims, or one to learn from
-[[nodiscard]] report::FormView trims_form(const report::TrimView& view);
+/// One form for the screws, one for the shims, as far as there are any.
+[[nodiscard]] std::vector<report::FormView> moves_forms(const std::vector<report::MoveView>& moves);
+/// One form for each way of setting a trim. @pre view has trims, or one to learn from
+[[nodiscard]] std::vector<report::FormView> trims_forms(const report::TrimView& view);
 [[nodiscard]] report::FormView gaps_form(const std::vector<std::string>& supports);
 [[nodiscard]] report::FormView touch_form(const std::vector<std::string>& stands);
 [[nodiscard]] report::FormView look_form(const std::string& code, const std::string& where);

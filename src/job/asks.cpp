@@ -41,7 +41,11 @@ class Asking {
   std::vector<FormView> forms() {
     const std::string& code = action_.code;
     if (code == "tick" || code == "conditions") return ticks();
-    if (code == "no_load") return {no_load_form(deck_), tick_form("received")};
+    if (code == "no_load") {
+      // A digital cell's value with nothing on it is had with its reading, once the deck stands.
+      if (deck_.is_digital()) return {tick_form("received")};
+      return {no_load_form(deck_), tick_form("received")};
+    }
     if (code == "map" || code == "exchanged") return {map_form(deck_)};
     if (code == "read_cells" || code == "restraints_again") return {readings_form(deck_)};
     if (code == "read_corners" || code == "no_trim") return {corners()};
@@ -50,7 +54,7 @@ class Asking {
     if (code == "loads") return {loads()};
     if (code == "as_found") return as_found();
     if (code == "move_stands" || code == "measure_first" || code == "no_move") return share();
-    if (code == "trims" || code == "learn_trim") return {trims_form(*advice_.trim.view)};
+    if (code == "trims" || code == "learn_trim") return trims_forms(*advice_.trim.view);
     if (code == "span") return {span_form(advice_.span.view->correction)};
     if (code == "find_cause" || code == "mended") return cause();
     if (code == "nothing") return {visit_form()};
@@ -123,7 +127,6 @@ class Asking {
   std::vector<FormView> share() const {
     const report::ShareView& view = *advice_.share.view;
     std::vector<FormView> list;
-    if (!view.moves.empty()) list.push_back(moves_form(view.moves));
     std::vector<std::string> gaps;
     std::vector<std::string> touches;
     for (const report::AskView& ask : view.asks) {
@@ -135,6 +138,8 @@ class Asking {
     }
     if (!gaps.empty()) list.push_back(gaps_form(gaps));
     if (!touches.empty()) list.push_back(touch_form(touches));
+    // Gaps are felt before anything is turned.
+    for (FormView& form : moves_forms(view.moves)) list.push_back(std::move(form));
     if (view.moves.empty() && view.asks.empty()) {
       list.push_back(readings_form(deck_));
       list.push_back(tick_form("balance_accepted"));

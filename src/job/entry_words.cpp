@@ -244,6 +244,7 @@ report::EntryView entry_view(const SiteState& state, int line) {
   view.says = words_of(state, line, one.entry.what);
   view.fate = fate_words(state, one);
   view.hash = one.entry.hash;
+  view.fields = one.entry.what.fields;
   return view;
 }
 

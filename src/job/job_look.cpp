@@ -64,7 +64,9 @@ std::vector<std::string> warnings_of(const SiteState& state) {
   std::vector<std::string> warnings;
   for (const int line : state.loads_on_ungrouted) {
     warnings.push_back(fmt::format(
-        "Entry {}: a load stood on a deck whose grout was not ticked cured.", line + 1));
+        "Entry {}: a load stood on a deck whose grout was not ticked cured. Take it off; look at "
+        "plates, stands and restraints before anything else.",
+        line + 1));
   }
   if (const auto tick = state.passed_over()) {
     warnings.push_back(fmt::format(

@@ -8,6 +8,7 @@
 
 #include "job/cause_action.h"
 #include "job/entry_words.h"
+#include "job/implausible.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
 #include "job/site_advice.h"
@@ -61,6 +62,13 @@ class Drafts {
   /// @param deck  null: none was described yet
   Drafts(const JobAddRequest& request, const deck::Deck* deck) : request_(request), deck_(deck) {}
 
+  /// As they were given, nothing looked at: to compare with what was recorded before.
+  void collect_unread() {
+    unread_ = true;
+    collect();
+    faults.clear();
+  }
+
   void collect() {
     // A deck file among the files is what the tables after it are read with.
     for (const InputFile& file : request_.files) is_deck(file) ? add_deck(file) : add_table(file);
@@ -106,15 +114,23 @@ class Drafts {
   }
 
   void add_deck(const InputFile& file) {
-    described_ = load_deck(file);
-    faults.insert(faults.end(), described_.faults.begin(), described_.faults.end());
-    if (described_.ok()) deck_ = &*described_.deck;
+    if (!unread_) {
+      described_ = load_deck(file);
+      faults.insert(faults.end(), described_.faults.begin(), described_.faults.end());
+      if (described_.ok()) deck_ = &*described_.deck;
+    }
     add({.kind = "deck",
          .fields = {{"file", base_name(file.name)}, {"text", file.text}},
          .corrects = {}});
   }
 
   void add_table(const InputFile& file) {
+    if (unread_) {
+      add({.kind = "measurement",
+           .fields = {{"file", base_name(file.name)}, {"text", file.text}},
+           .corrects = {}});
+      return;
+    }
     if (deck_ == nullptr) {
       faults.push_back({.file = file.name,
                         .line = 0,
@@ -128,6 +144,8 @@ class Drafts {
                                   static_cast<int>(deck_->joints.size()));
     faults.insert(faults.end(), parsed.faults.begin(), parsed.faults.end());
     if (!parsed.value) return;
+    const units::Diagnostics odd = implausible(*deck_, *parsed.value, file.name);
+    faults.insert(faults.end(), odd.begin(), odd.end());
     moves_ |= std::holds_alternative<record::TurnSet>(*parsed.value) ||
               std::holds_alternative<record::TrimSet>(*parsed.value);
     add({.kind = "measurement",
@@ -185,6 +203,7 @@ class Drafts {
   }
 
   const JobAddRequest& request_;
+  bool unread_ = false;
   bool moves_ = false;
   const deck::Deck* deck_;
   LoadedDeck described_;
@@ -274,12 +293,20 @@ std::vector<record::Entry> recorded_with(const History& history, const std::stri
   return list;
 }
 
-/// Whether these drafts are what was recorded then.
-bool same_again(const std::vector<record::Entry>& then, const std::vector<Draft>& drafts) {
-  return std::equal(then.begin(), then.end(), drafts.begin(), drafts.end(),
-                    [](const record::Entry& entry, const Draft& draft) {
-                      return entry.what.kind == draft.kind && entry.what.fields == draft.fields &&
-                             entry.what.corrects == draft.corrects;
+/// Whether this request is what was recorded then. Nothing is looked at again: the deck may be
+/// another by now. Entries that others name (settled, corrects) stand as hashes there.
+bool same_again(const std::vector<record::Entry>& then, const JobAddRequest& request) {
+  Drafts drafts(request, nullptr);
+  drafts.collect_unread();
+  for (const InputFile& photo : request.photos) {
+    drafts.add_photo(photo, journal::print_hex(journal::attachment_hash(photo.text)));
+  }
+  return std::equal(then.begin(), then.end(), drafts.list.begin(), drafts.list.end(),
+                    [&](const record::Entry& entry, const Draft& draft) {
+                      const bool named = draft.kind == "settled";
+                      return entry.what.kind == draft.kind &&
+                             (named || entry.what.fields == draft.fields) &&
+                             entry.what.corrects.empty() == request.corrects.empty();
                     });
 }
 
@@ -350,6 +377,10 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writ
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
   const SiteState state = site_state_of(kept_entries(*opened.journal));
+  if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
+    if (same_again(then, request)) return recorded_before(*opened.journal, then);
+    return refused({token_taken(request.token)});
+  }
   Drafts drafts(request, state.deck ? &*state.deck->deck : nullptr);
   drafts.collect();
   for (const InputFile& photo : request.photos) {
@@ -359,13 +390,10 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writ
     drafts.faults.push_back(
         argument_fault("nothing to record was given", "a file, --tick, --note or --entry"));
   }
-  const units::Diagnostics unknown = resolve(state.history, request.corrects, drafts.list);
-  drafts.faults.insert(drafts.faults.end(), unknown.begin(), unknown.end());
-  if (!drafts.faults.empty()) return refused(std::move(drafts.faults));
-  if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
-    if (same_again(then, drafts.list)) return recorded_before(*opened.journal, then);
-    return refused({token_taken(request.token)});
+  if (drafts.faults.empty()) {
+    drafts.faults = resolve(state.history, request.corrects, drafts.list);
   }
+  if (!drafts.faults.empty()) return refused(std::move(drafts.faults));
 
   // The bytes first: an entry never names what is not there.
   for (const InputFile& photo : request.photos) (void)opened.journal->attach(photo.text);
@@ -388,8 +416,13 @@ JobAnswer<report::RecordedView> job_undo(const std::string& path,
   if (!opened.journal) return refused(std::move(opened.faults));
   const History history = history_of(kept_entries(*opened.journal));
   if (const auto then = recorded_with(history, token); !then.empty()) {
-    const bool undo = then.size() == 1 && then.front().what.kind == "undo";
-    return undo ? recorded_before(*opened.journal, then) : refused({token_taken(token)});
+    bool same = then.size() == 1 && then.front().what.kind == "undo";
+    if (same && !entry.empty()) {
+      const FoundLine meant = find_line(history, entry);
+      same = meant.line && history.lines[static_cast<std::size_t>(*meant.line)].entry.hash ==
+                               record::field(then.front().what.fields, "of");
+    }
+    return same ? recorded_before(*opened.journal, then) : refused({token_taken(token)});
   }
   int line = -1;
   if (!entry.empty()) {

@@ -58,13 +58,15 @@ const char* name_of(link::LinkState state) {
   return "refused";
 }
 
-/// The mean of many values says one digit more than one of them.
-std::string print_mean(double mean, double resolution) {
-  int decimals = 0;
-  for (double step = resolution; step > 0.0 && decimals < 6 && step < 0.999; step *= 10.0) {
-    ++decimals;
-  }
-  return units::print_fixed(mean, decimals + 1);
+/// The mean of many values says one digit more than one of them, or as many as its standard
+/// deviation needs.
+std::string print_mean(double mean, double resolution, double u_mean) {
+  constexpr int kMostDecimals = 9;
+  double step = resolution / 10.0;
+  if (u_mean > 0.0 && (step <= 0.0 || u_mean / 3.0 < step)) step = u_mean / 3.0;
+  if (!(step > 0.0)) return units::print_exact(mean);
+  const int decimals = static_cast<int>(std::ceil(-std::log10(step) - 1e-9));
+  return units::print_fixed(mean, std::clamp(decimals, 0, kMostDecimals));
 }
 
 report::LiveValueView view_of(const link::LiveValue& value) {
@@ -80,7 +82,9 @@ report::LiveValueView view_of(const link::LiveValue& value) {
           .noise = value.noise,
           .u_mean = value.u_mean,
           .samples = value.samples,
-          .shown_mean = value.mean ? print_mean(*value.mean, value.resolution) : std::string()};
+          .shown_mean = value.mean
+                            ? print_mean(*value.mean, value.resolution, value.u_mean.value_or(0.0))
+                            : std::string()};
 }
 
 bool same(const deck::Register& a, const deck::Register& b) {
@@ -94,6 +98,7 @@ bool same(const deck::Instrument& a, const deck::Instrument& b) {
          a.device == b.device && a.baud == b.baud && a.parity == b.parity &&
          a.data_bits == b.data_bits && a.stop_bits == b.stop_bits && a.unit == b.unit &&
          a.every_s == b.every_s && a.timeout_s == b.timeout_s && a.stale_s == b.stale_s &&
+         a.step_kg == b.step_kg &&
          std::equal(a.registers.begin(), a.registers.end(), b.registers.begin(), b.registers.end(),
                     [](const auto& x, const auto& y) { return same(x, y); });
 }

@@ -17,6 +17,7 @@
 #include "job/replace_file.h"
 #include "link/answering.h"
 #include "rehearsal/practice.h"
+#include "signal/cell.h"
 #include "units/place.h"
 
 namespace weighwright::job {
@@ -71,11 +72,55 @@ struct Standing {
   double load_kg = 0.0;
 };
 
-/// One number in another unit of mass or of a cell's reading; the unit itself where it is no mass.
-double converted(double value, deck::LiveUnit from, deck::LiveUnit to) {
-  if (from == deck::LiveUnit::kg && to == deck::LiveUnit::lb) return value / units::kPound_kg;
-  if (from == deck::LiveUnit::lb && to == deck::LiveUnit::kg) return value * units::kPound_kg;
-  return value;
+record::ReadingUnit reading_unit_of(deck::LiveUnit unit) {
+  switch (unit) {
+    case deck::LiveUnit::mV:
+      return record::ReadingUnit::mV;
+    case deck::LiveUnit::mV_per_V:
+      return record::ReadingUnit::mV_per_V;
+    case deck::LiveUnit::counts:
+      return record::ReadingUnit::counts;
+    case deck::LiveUnit::kg:
+      return record::ReadingUnit::kg;
+    case deck::LiveUnit::lb:
+      break;
+  }
+  return record::ReadingUnit::lb;
+}
+
+/// What one unit of a cell's reading is in another; 1 where the deck does not say (counts).
+double ratio_of(const deck::Deck& deck, int stand, deck::LiveUnit from, deck::LiveUnit to) {
+  if (from == to) return 1.0;
+  const deck::Cell& cell = deck.stands[static_cast<std::size_t>(stand)].cell;
+  const auto newtons = [&](deck::LiveUnit unit) {
+    return signal::newtons_per_unit(cell, reading_unit_of(unit), deck.excitation_V,
+                                    deck.site.gravity_m_per_s2);
+  };
+  const std::optional<double> one = newtons(from);
+  const std::optional<double> other = newtons(to);
+  return one && other && *other != 0.0 ? *one / *other : 1.0;
+}
+
+/// The unit in which each place is shown.
+struct ShownIn {
+  std::vector<deck::LiveUnit> cells;  // by stand
+  deck::LiveUnit indication = deck::LiveUnit::kg;
+};
+
+ShownIn shown_in(const deck::Deck& deck,
+                 const deck::Instrument& instrument,
+                 deck::LiveUnit cells,
+                 deck::LiveUnit mass) {
+  ShownIn in{.cells = std::vector<deck::LiveUnit>(deck.stands.size(), cells), .indication = mass};
+  for (const deck::Register& one : instrument.registers) {
+    const auto stand = units::parse_stand(one.place);
+    if (!stand) {
+      in.indication = one.unit;
+    } else if (stand->value < deck.stand_count()) {
+      in.cells[static_cast<std::size_t>(stand->value)] = one.unit;
+    }
+  }
+  return in;
 }
 
 units::Diagnostic fault_of(const std::string& file, std::string what, std::string expected) {
@@ -115,8 +160,9 @@ struct PagePracticeSite::State {
     now = site->truth().wired(load.place, load.load_kg);
   }
 
-  std::vector<link::Shown> shown(deck::LiveUnit cells, deck::LiveUnit indication) {
+  std::vector<link::Shown> shown(const ShownIn& in) {
     const std::scoped_lock lock(mutex);
+    const deck::Deck& deck = site->truth().described();
     const double since_s = since_change_s();
     const double old = before.cells.size() == 0 ? 0.0 : std::exp(-since_s / kSettles_s);
     std::vector<link::Shown> list;
@@ -125,19 +171,21 @@ struct PagePracticeSite::State {
       const double last = old > 0.0 ? before.cells(i) : now.cells(i);
       const double still = now.cells(i) + old * (last - now.cells(i));
       moving |= old * std::abs(last - now.cells(i)) > now.cell_step;
-      list.push_back(
-          {.place = units::print(units::StandIndex{static_cast<int>(i)}),
-           .value = converted(still + now.cell_noise(i) * noise.normal(), unit_of(now.unit), cells),
-           .moving = false,
-           .over = false});
+      list.push_back({.place = units::print(units::StandIndex{static_cast<int>(i)}),
+                      .value = (still + now.cell_noise(i) * noise.normal()) *
+                               ratio_of(deck, static_cast<int>(i), unit_of(now.unit),
+                                        in.cells[static_cast<std::size_t>(i)]),
+                      .moving = false,
+                      .over = false});
     }
     const double last = old > 0.0 ? before.indication_kg : now.indication_kg;
     const double kg = now.indication_kg + old * (last - now.indication_kg) +
                       now.indication_noise_kg * noise.normal();
     moving |= old * std::abs(last - now.indication_kg) > now.indication_step_kg / 2.0;
-    const double most_kg = site->truth().described().capacity_kg;
+    const double most_kg = deck.capacity_kg;
+    const double per_kg = in.indication == deck::LiveUnit::lb ? 1.0 / units::kPound_kg : 1.0;
     list.push_back({.place = kIndication,
-                    .value = converted(kg, deck::LiveUnit::kg, indication),
+                    .value = kg * per_kg,
                     .moving = moving,
                     .over = most_kg > 0.0 && kg > most_kg + 9.0 * now.indication_step_kg});
     for (link::Shown& one : list) one.moving = list.back().moving;
@@ -152,8 +200,8 @@ struct PagePracticeSite::State {
     const double kg = us ? units::kPound_kg : 1.0;
     instruments = deck.instruments.empty() ? usual_instruments(deck, now) : deck.instruments;
     for (deck::Instrument& one : instruments) {
-      const deck::LiveUnit cells = one.registers.empty() ? mass : one.registers.front().unit;
-      const auto show = [this, cells, mass] { return shown(cells, mass); };
+      const ShownIn in = shown_in(deck, one, unit_of(now.unit), mass);
+      const auto show = [this, in] { return shown(in); };
       const bool modbus_kind =
           one.kind == deck::LinkKind::modbus_tcp || one.kind == deck::LinkKind::modbus_rtu;
       one.host = "127.0.0.1";

@@ -62,6 +62,17 @@ Reply failed(const std::string& sentence) {
       .json = report::print_json({fault_of("this machine", sentence, "see what is said there")})};
 }
 
+constexpr const char* kPracticeRemark = "practice site: every reading here is invented";
+
+/// Whether its first visit says that it is a practice site's.
+bool began_as_practice(journal::Journal& journal) {
+  for (const journal::LoadedEntry& loaded : journal.entries()) {
+    if (loaded.entry.what.kind != "visit") continue;
+    return record::field(loaded.entry.what.fields, "remark") == kPracticeRemark;
+  }
+  return false;
+}
+
 /// A machine that fails is an answer here.
 Reply guarded(const std::function<Reply()>& doing) {
   try {
@@ -94,9 +105,14 @@ struct PageSite::State {
     if (stamp && *stamp == now) return;
     entries.reset();
     site = guarded([&] { return look(); });
-    if (site.status != Reply::Status::done) revision = "unreadable";
-    // A file that was written to while it was read is read again next time.
-    stamp = now;
+    // What failed is tried again at the next look; a file that was written to while it was read has
+    // another stamp by then.
+    if (site.status == Reply::Status::done) {
+      stamp = now;
+    } else {
+      revision = "unreadable";
+      stamp.reset();
+    }
   }
 
   Reply look() {
@@ -144,15 +160,24 @@ PageSite::Opened PageSite::open(const PageSiteOptions& options, const Writer& wr
     if (!practice.site) return {.site = nullptr, .faults = std::move(practice.faults)};
     state->practice = std::move(practice.site);
     if (!there) {
-      const JobAnswer<report::RecordedView> made = job_new(
-          {.path = options.journal, .deck = options.practice->deck, .service = false, .remark = {}},
-          writer);
+      const JobAnswer<report::RecordedView> made = job_new({.path = options.journal,
+                                                            .deck = options.practice->deck,
+                                                            .service = false,
+                                                            .remark = kPracticeRemark},
+                                                           writer);
       if (!made.view) return {.site = nullptr, .faults = made.faults};
     }
   }
   // A file that can't be opened is told at the start, not on the page.
   const journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
   if (!opened.journal) return {.site = nullptr, .faults = opened.faults};
+  if (options.practice && !began_as_practice(*opened.journal)) {
+    return {.site = nullptr,
+            .faults = {fault_of(options.journal,
+                                "this journal did not begin on a practice site, and invented "
+                                "readings do not belong into it",
+                                "a new file name with --rehearse, or no --rehearse")}};
+  }
   return {.site = std::unique_ptr<PageSite>(new PageSite(std::move(state))), .faults = {}};
 }
 

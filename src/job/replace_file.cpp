@@ -32,22 +32,26 @@ void sync_directory(const std::string& path) {
   (void)::close(file);
 }
 
-/// As the old file, else as any new file of this user.
-void give_permissions(int file, const std::string& path) {
-  struct stat old{};
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
-  const bool exists = ::stat(path.c_str(), &old) == 0;
-  (void)::fchmod(file, exists ? (old.st_mode & 0777U) : (0666U & ~mask));
+/// A new file beside the old one, with the rights of any new file of this user (or of the old one):
+/// umask() is not asked, for it can only be asked by changing it, and other threads make files too.
+int open_beside(const std::string& path, std::string& beside) {
+  for (int number = 0; number < 1000; ++number) {
+    beside = path + "." + std::to_string(::getpid()) + "-" + std::to_string(number) + ".part";
+    const int file = ::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    if (file < 0 && errno == EEXIST) continue;
+    struct stat old{};
+    if (file >= 0 && ::stat(path.c_str(), &old) == 0) (void)::fchmod(file, old.st_mode & 0777U);
+    return file;
+  }
+  return -1;
 }
 
 }  // namespace
 
 std::string replace_file(const std::string& path, const std::string& text) {
-  std::string beside = path + ".XXXXXX";
-  const int file = ::mkstemp(beside.data());
+  std::string beside;
+  const int file = open_beside(path, beside);
   if (file < 0) return std::string("the file can't be written: ") + std::strerror(errno);
-  give_permissions(file, path);
   const bool whole = write_all(file, text);
   const int why = errno;
   const bool closed = ::close(file) == 0;

@@ -109,7 +109,7 @@ std::string hanging_sentence(const deck::Deck& deck, const share::Advice& advice
 }
 
 void show_belief(const deck::Deck& deck, const share::Advice& advice, report::ShareView& view) {
-  constexpr double k95 = 1.6449;  // standard normal, 95 %
+  constexpr double k95 = 1.6449;  // quantile of 95 % of the standard normal
   for (const share::BodyBelief& body : advice.bodies) {
     if (!(body.twist_spread_before > 1.0)) continue;
     const deck::Module& first = deck.modules[static_cast<std::size_t>(body.first_module)];

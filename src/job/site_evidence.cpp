@@ -204,15 +204,30 @@ Evidence share_evidence(const SiteState& state) {
   }
   Evidence evidence;
   std::set<int> lines;
+  // Gaps that were felt before the cells were read in the same state go behind that reading; felt
+  // in a state that nobody read they say nothing.
+  std::vector<const Event*> waiting;
+  const auto take = [&](const Event& event) {
+    evidence.events.push_back(event.what);
+    lines.insert(event.line);
+  };
   for (const Event* event : without_repeats(chosen, kMostRepeats)) {
-    evidence.events.push_back(event->what);
-    lines.insert(event->line);
+    if (is_any<GapSet>(event->what) && (!evidence.anything || evidence.moved_last)) {
+      waiting.push_back(event);
+      continue;
+    }
+    take(*event);
     if (auto* const set = std::get_if<ReadingSet>(&evidence.events.back())) {
       if (!evidence.anything) carry_no_loads(state, *set, event->line, lines);
       evidence.anything = true;
       evidence.moved_last = false;
+      for (const Event* gaps : waiting) take(*gaps);
+      waiting.clear();
     }
-    if (is_any<TurnSet>(event->what)) evidence.moved_last = true;
+    if (is_any<TurnSet>(event->what)) {
+      evidence.moved_last = true;
+      waiting.clear();
+    }
   }
   evidence.lines.assign(lines.begin(), lines.end());
   return evidence;

@@ -60,10 +60,14 @@ std::vector<std::uint8_t> print_question(const ModbusQuestion& question) {
 
 std::vector<std::uint8_t> print_tcp_question(const ModbusQuestion& question) {
   const std::vector<std::uint8_t> data = print_question(question);
-  std::vector<std::uint8_t> frame = {
-      high(question.transaction),        low(question.transaction), 0, 0, 0,
-      low(static_cast<int>(data.size()))};
-  frame.insert(frame.end(), data.begin(), data.end());
+  std::vector<std::uint8_t> frame;
+  frame.reserve(kTcpHeader + data.size());
+  for (const std::uint8_t byte :
+       {high(question.transaction), low(question.transaction), std::uint8_t{0}, std::uint8_t{0},
+        std::uint8_t{0}, low(static_cast<int>(data.size()))}) {
+    frame.push_back(byte);
+  }
+  for (const std::uint8_t byte : data) frame.push_back(byte);
   return frame;
 }
 

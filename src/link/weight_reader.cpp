@@ -54,7 +54,15 @@ Reading reading_of(const WeightReply& reply, double step_kg) {
     out.says = "the instrument shows a tare, not a weight";
     return out;
   }
-  if (reply.kind == WeightKind::net) out.says = "net weight: a tare is set";
+  if (reply.kind == WeightKind::net) {
+    // Neither zero nor a load can be read from it.
+    out.says = "net weight: a tare is set; clear it at the instrument";
+    return out;
+  }
+  if (!reply.value) {
+    out.says = "the instrument sends no figure";
+    return out;
+  }
   double least = reply.last_digit;
   if (reply.unit == "kg") {
     out.value = reply.value;

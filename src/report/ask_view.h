@@ -38,10 +38,10 @@ struct FormView {
   std::string key;   // table: the first column's name
   std::vector<FormColumn> columns;  // the others
   std::vector<FormRow> rows;
-  bool open_rows = false;         // more may be added
-  std::string sentence;           // tick: what it says; table: what it is for, or empty
-  bool remark = false;            // a remark is needed
-  std::vector<FormField> fields;  // of an entry
+  bool open_rows = false;             // more may be added
+  std::string sentence;               // tick: what it says; table: what it is for, or empty
+  bool remark = false;                // a remark is needed
+  std::vector<FormField> fields;      // of an entry
   std::vector<std::string> practice;  // commands that make a practice site do or measure it
 };
 

@@ -31,6 +31,7 @@ struct EntryView {
   std::string says;  // one line
   std::string fate;  // "", "corrected by 12", "undone by 9", "corrects 4", "damaged: ..."
   std::string hash;
+  std::vector<std::pair<std::string, std::string>> fields;  // as typed
 };
 
 struct StepView {
@@ -48,8 +49,8 @@ struct ActionView {
   std::vector<std::string> how;
   std::vector<std::string> cautions;
   std::string then_type;
-  std::string table;         // the moves as a table, as job add and rehearse take it; or empty
-  std::vector<int> entries;  // that led to it
+  std::string table;           // the moves as a table, as job add and rehearse take it; or empty
+  std::vector<int> entries;    // that led to it
   std::vector<FormView> asks;  // what would be recorded, for a form
 };
 

@@ -233,8 +233,14 @@ std::string print_practice_json(const std::vector<RehearseView>& answers) {
 std::string print_entries_json(const std::vector<EntryView>& entries) {
   JobView only;
   only.entries = entries;
-  const Json all = Json::parse(print_show_json(only));
-  return line_of({{"entries", all["entries"]}});
+  Json list = Json::parse(print_show_json(only))["entries"];
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    list[i]["fields"] = Json::array();
+    for (const auto& [name, value] : entries[i].fields) {
+      list[i]["fields"].push_back(Json::array({name, value}));
+    }
+  }
+  return line_of({{"entries", list}});
 }
 
 std::string print_recorded_json(const RecordedView& recorded, const std::string& site) {

@@ -90,7 +90,8 @@ struct AskView {
   std::string why;       // what it brings
 };
 
-/// What is believed of the twisting stiffness of a body: 5 %, 50 % and 95 %, and before any reading.
+/// What is believed of the twisting stiffness of a body: quantiles of 5, 50 and 95 %; before any
+/// reading those of 5 and 95 %.
 struct BodyView {
   std::string name;  // "A", "A-C" (joined rigidly)
   double low_Nm2 = 0.0;

@@ -21,6 +21,7 @@ constexpr double kBent_of_e = 1.0;
 constexpr double kSure = 3.0;       // standard uncertainties
 constexpr double kSameLoad = 1e-3;  // relative
 constexpr double kUnits_alike = 0.05;
+constexpr double kWorthSure = 2.0;    // standard uncertainties: below that a setting chases noise
 constexpr double kWorth_of_e = 0.25;  // a correction that moves no reading by this is none
 constexpr double kResponds = 0.2;     // part of a load that must be shown
 constexpr double kUsual = 0.01;       // what a span that was set once is off by at most
@@ -258,7 +259,7 @@ class Advisor {
     if (blocked) {
       advice_.verdict = Verdict::cause_first;
     } else if (moved > kWorth_of_e * deck_.interval_at_kg(advice_.set_at_kg) &&
-               std::abs(advice_.slope - 1.0) > advice_.u_slope) {
+               std::abs(advice_.slope - 1.0) > kWorthSure * advice_.u_slope) {
       advice_.verdict = Verdict::set;
     }
   }

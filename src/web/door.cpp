@@ -13,7 +13,13 @@ namespace {
 using std::string;
 
 // With __Host- a browser takes the cookie from https with Path=/ only (RFC 6265bis, 4.1.3.2).
-constexpr std::string_view kCookie = "__Host-weighwright";
+// Cookies know no port: two servers on one machine must not take one another's away.
+string cookie_name(int port) {
+  return "__Host-weighwright-" + std::to_string(port);
+}
+
+// The server ends a session that is not used; the phone may keep its cookie longer than that.
+constexpr const char* kCookieAge_s = "604800";
 
 // A page that is open asks now and then; a page that loads asks for its files at once.
 constexpr Pace kLetInPace{.per_second = 20.0, .burst = 60.0};
@@ -21,8 +27,8 @@ constexpr Pace kStrangerPace{.per_second = 4.0, .burst = 40.0};
 // On loopback everybody is one address.
 constexpr Pace kLoopbackPace{.per_second = 200.0, .burst = 600.0};
 
-string cookie_of(const string& header) {
-  const string wanted = string(kCookie) + "=";
+string cookie_of(const string& header, int port) {
+  const string wanted = cookie_name(port) + "=";
   std::size_t at = 0;
   while (at < header.size()) {
     const std::size_t end = std::min(header.find(';', at), header.size());
@@ -35,8 +41,8 @@ string cookie_of(const string& header) {
   return {};
 }
 
-string set_cookie(const string& value, const string& age_s) {
-  return string(kCookie) + "=" + value + "; Path=/; Max-Age=" + age_s +
+string set_cookie(int port, const string& value, const string& age_s) {
+  return cookie_name(port) + "=" + value + "; Path=/; Max-Age=" + age_s +
          "; Secure; HttpOnly; SameSite=Strict";
 }
 
@@ -138,8 +144,8 @@ std::optional<Answer> Door::let_in(Visit& visit, bool open) {
     if (const auto wait = let_in_pace_.take(visit.address, now)) return too_often(*wait);
     return {};
   }
-  const Sessions::Looked looked =
-      sessions_.look(cookie_of(visit.cookie), visit.address, visit.user_agent, now);
+  const Sessions::Looked looked = sessions_.look(cookie_of(visit.cookie, options_.house.port),
+                                                 visit.address, visit.user_agent, now);
   visit.session = looked.name;
   if (!looked.name.empty()) {
     if (const auto wait = let_in_pace_.take(looked.name, now)) return too_often(*wait);
@@ -154,7 +160,7 @@ std::optional<Answer> Door::let_in(Visit& visit, bool open) {
       looked.ended ? "this session began at another address or in another browser; it was ended"
                    : "this phone is not let in",
       "the code that the serving machine shows");
-  no.headers.emplace_back("Set-Cookie", set_cookie("", "0"));
+  no.headers.emplace_back("Set-Cookie", set_cookie(options_.house.port, "", "0"));
   return no;
 }
 
@@ -216,8 +222,7 @@ Answer Door::pair(const Visit& visit) {
   Visit now_in = visit;
   now_in.session = "let in";
   Answer answer = session(now_in);
-  answer.headers.emplace_back("Set-Cookie",
-                              set_cookie(*cookie, std::to_string(Sessions::kIdle_ms / 1000)));
+  answer.headers.emplace_back("Set-Cookie", set_cookie(options_.house.port, *cookie, kCookieAge_s));
   return answer;
 }
 
@@ -229,7 +234,7 @@ Answer Door::leave(const Visit& visit) {
   Visit gone = visit;
   gone.session.clear();
   Answer answer = session(gone);
-  answer.headers.emplace_back("Set-Cookie", set_cookie("", "0"));
+  answer.headers.emplace_back("Set-Cookie", set_cookie(options_.house.port, "", "0"));
   return answer;
 }
 
@@ -328,7 +333,9 @@ Answer Door::answer(const Visit& visit) {
 
 string Door::session_of(const Visit& visit) {
   if (!options_.house.lan) return {};
-  return sessions_.look(cookie_of(visit.cookie), visit.address, visit.user_agent, clock_()).name;
+  return sessions_
+      .look(cookie_of(visit.cookie, options_.house.port), visit.address, visit.user_agent, clock_())
+      .name;
 }
 
 bool Door::may_listen(const string& session) {

@@ -149,6 +149,16 @@ string read_token(Fields& fields) {
   return token;
 }
 
+/// Who records: one line, nothing that can't be printed.
+string read_author(Fields& fields) {
+  string author = fields.text("author", false, kName_bytes);
+  const bool odd = std::any_of(author.begin(), author.end(), [](char c) {
+    return static_cast<unsigned char>(c) < 0x20 || c == 0x7f;
+  });
+  if (odd) fields.complain("author is " + units::quote(author), "a name on one line");
+  return author;
+}
+
 /// The name of a file: no folder, nothing that can't be printed.
 string read_name(Fields& fields) {
   string name = fields.text("name", true, kName_bytes);
@@ -269,7 +279,7 @@ Body<RecordBody> read_record(std::string_view text) {
   fields.only({"token", "author", "typed_at", "tables", "ticks", "unticks", "notes", "entry",
                "photos", "corrects", "remark"});
   RecordBody read;
-  read.author = fields.text("author", false, kName_bytes);
+  read.author = read_author(fields);
   job::PageEntries& entries = read.entries;
   entries.token = read_token(fields);
   entries.typed_at = fields.text("typed_at", false, kName_bytes);
@@ -295,7 +305,7 @@ Body<UndoBody> read_undo(std::string_view text) {
     return UndoBody{.token = read_token(fields),
                     .entry = fields.text("entry", false, kName_bytes),
                     .remark = fields.text("remark", false, kText_bytes),
-                    .author = fields.text("author", false, kName_bytes)};
+                    .author = read_author(fields)};
   });
 }
 

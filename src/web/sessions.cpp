@@ -1,6 +1,5 @@
 #include "web/sessions.h"
 
-#include <algorithm>
 #include <cstddef>
 #include <vector>
 
@@ -61,7 +60,10 @@ Sessions::Looked Sessions::look(const std::string& cookie,
 bool Sessions::is_open(const std::string& name, std::int64_t now_ms) {
   const std::scoped_lock lock(mutex_);
   forget_idle(now_ms);
-  return sessions_.contains(name);
+  const auto found = sessions_.find(name);
+  if (found == sessions_.end()) return false;
+  found->second.used_ms = now_ms;  // who listens uses it
+  return true;
 }
 
 void Sessions::leave(const std::string& name) {

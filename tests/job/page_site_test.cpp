@@ -187,6 +187,78 @@ TEST_F(PageSiteTest, WhatIsSentTwiceIsRecordedOnce) {
   EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
 }
 
+TEST_F(PageSiteTest, WhatIsSentAgainAfterTheDeckWasDescribedAnewIsStillKnown) {
+  open("three-modules.toml", 1);
+  PageEntries turns;
+  turns.token = "turns-of-4R";
+  turns.files = {{"turns.csv", "stand,turns\n4R,0.5\n"}};
+  ASSERT_EQ(site_->record(turns, writer()).status, Reply::Status::done);
+  PageEntries deck;
+  deck.token = "another-deck";
+  deck.files = {{"one.toml", text_of(WEIGHWRIGHT_SOURCE_DIR "/examples/one-module.toml")}};
+  ASSERT_EQ(site_->record(deck, writer()).status, Reply::Status::done);
+  const Json before = look();
+  const Reply again = site_->record(turns, writer());
+  EXPECT_EQ(again.status, Reply::Status::done) << again.json;
+  EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
+}
+
+TEST_F(PageSiteTest, ASlipOfTheFingerIsToldBeforeItIsRecorded) {
+  open("three-modules.toml", 1);
+  const Json before = look();
+  int token = 0;
+  // Travel of this deck's screws: 35 mm in all; cells of 2 mV/V at 10 V.
+  for (const char* const table : {"stand,turns\n2R,275\n", "stand,zero_mV\n3L,9999\n"}) {
+    PageEntries entries;
+    entries.token = "slip-token-" + std::to_string(++token);
+    entries.files = {{"slip.csv", table}};
+    const Reply reply = site_->record(entries, writer());
+    EXPECT_EQ(reply.status, Reply::Status::refused) << table;
+    EXPECT_NE(reply.json.find("\"line\": 2"), std::string::npos) << reply.json;
+  }
+  EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
+}
+
+// Forms filled in while the connection was gone arrive as they were sent.
+TEST_F(PageSiteTest, GapsThatArriveBeforeTheReadingOfTheirStateDoNotStopTheJob) {
+  open("three-modules.toml", 7);
+  JobAddRequest add;
+  add.path = journal();
+  add.ticks = {"locked_out", "received", "set_down", "wired"};
+  add.files = {
+      {"map.csv", Json::parse(site_->practice({"map"}).json).at("answers")[0].at("table")},
+      {"cells.csv", Json::parse(site_->practice({"cells"}).json).at("answers")[0].at("table")},
+      {"turns.csv", "stand,turns\n2R,1\n"},
+      {"gaps.csv", "support,gap_mm\nbearing1L,1.5\n"}};
+  ASSERT_TRUE(job_add(add, writer()).view);
+  EXPECT_EQ(look().at("next").at("code"), "conditions");
+  JobAddRequest read;
+  read.path = journal();
+  read.ticks = {"panels_on",      "rods_slack", "nothing_touches",
+                "nobody_on_deck", "warm",       "same_meter"};
+  read.files = {
+      {"cells.csv", Json::parse(site_->practice({"cells"}).json).at("answers")[0].at("table")}};
+  ASSERT_TRUE(job_add(read, writer()).view);
+  const std::string code = look().at("next").at("code");
+  EXPECT_NE(code, "read_cells");
+  EXPECT_TRUE(look().at("unreadable").empty());
+}
+
+TEST_F(PageSiteTest, InventedReadingsGoIntoNoRealJournal) {
+  JobNewRequest real;
+  real.path = journal();
+  real.deck = InputFile{"d.toml", text_of(WEIGHWRIGHT_SOURCE_DIR "/examples/three-modules.toml")};
+  ASSERT_TRUE(job_new(real, writer()).view);
+  const PageSite::Opened opened =
+      PageSite::open({.journal = journal(),
+                      .practice = PagePractice{.deck = *real.deck, .seed = 1, .site_file = {}},
+                      .live = false},
+                     writer());
+  EXPECT_FALSE(opened.site);
+  ASSERT_EQ(opened.faults.size(), 1U);
+  EXPECT_NE(opened.faults.front().what.find("practice"), std::string::npos);
+}
+
 TEST_F(PageSiteTest, AnUndoThatIsSentTwiceTakesBackOneEntry) {
   open("three-modules.toml", 1);
   for (const char* const tick : {"locked_out", "received"}) {

@@ -137,7 +137,7 @@ class StationAsks(unittest.TestCase):
                     ([frame(None, status="U")], "bad", "", "under"),
                     ([frame(None, status="E")], "bad", "", "zero error"),
                     ([frame("120", kind="T")], "bad", "", "tare"),
-                    ([frame("-40", kind="N")], "moving", "-40", "net"),
+                    ([frame("-40", kind="N")], "bad", "", "net"),
                     ([frame("12.34", unit="t")], "moving", "12340", ""),
                     ([frame("99", unit="oz")], "bad", "", "oz"),
                     ([b"\n", b" 1G  ", b"     12", b"380kg \r"], "moving", "12380", ""),

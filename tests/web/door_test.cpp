@@ -39,7 +39,7 @@ struct Pit {
     one.hosts = {"127.0.0.1:8470"};
     one.address = "192.0.2.7";
     one.user_agent = "A phone's browser";
-    if (!cookie.empty()) one.cookie = "other=1; __Host-weighwright=" + cookie;
+    if (!cookie.empty()) one.cookie = "other=1; __Host-weighwright-8470=" + cookie;
     if (method == "POST") {
       one.content_type = "application/json";
       one.content_lengths = {std::to_string(body.size())};

@@ -236,6 +236,8 @@ export interface JournalEntry {
   says: string;
   fate: string | null;
   hash: string;
+  /** Names and values as typed; an older server leaves them out. */
+  fields?: [string, string][];
 }
 
 // The answers of `share`, `trim`, `span` and `diagnose` are longer than this; named here is what

@@ -2,7 +2,7 @@ import type { AskColumn, AskRow, LiveValue, PracticeAnswer, TableAsk } from '../
 import { now_typed } from '../api/client';
 import { print_csv, read_csv, type Table } from './csv';
 import { load_draft, save_draft } from './draft';
-import { decimal_of, in_other_unit } from './typed';
+import { decimal_of, in_other_unit, turns_typed } from './typed';
 
 export interface FormRow {
   key: string;
@@ -10,10 +10,16 @@ export interface FormRow {
   values: Record<string, string>;
   /** Ticked as done (moves, trims). */
   done: boolean;
-  /** Taken over from an instrument: with which step and which noise. */
-  taken: { resolution: string; noise: string } | null;
+  /** By column, what was taken over from an instrument: with which step and which noise. */
+  takes: Record<string, Taken>;
   /** Which of the asked rows this is; -1: added by the person or by the practice site. */
   asked: number;
+}
+
+/** In the unit of the column; empty: nothing to say. */
+export interface Taken {
+  resolution: string;
+  noise: string;
 }
 
 interface Kept {
@@ -37,15 +43,53 @@ function copy_of(row: AskRow, columns: AskColumn[], us: boolean, asked: number):
     if (shown && column && shown.unit !== column.unit) {
       values[shown.name] = in_other_unit(text, us);
     } else {
-      values[name] = text;
+      values[name] = name === 'turns' ? turns_typed(text) : text;
     }
   }
-  return { key: row.key, where: row.where, values, done: false, taken: null, asked };
+  return { key: row.key, where: row.where, values, done: false, takes: {}, asked };
 }
 
 function load_column(name: string): AskColumn {
   return { name, unit: name.endsWith('_lb') ? 'lb' : 'kg', number: true, required: true, live: '' };
 }
+
+const kPound_kg = 0.45359237;  // exact: international yard and pound agreement, 1959
+
+/** Of the last digit that is shown: "1.0871" is 0.0001. */
+function last_digit(shown: string): number {
+  return 10 ** -(shown.split('.')[1]?.length ?? 0);
+}
+
+/** What goes into the journal of how well a value was read, by what the table has columns for. */
+function quality_of(
+  form: TableAsk['form'],
+  live: LiveValue,
+  averaged: boolean,
+): { resolution: number | null; noise: number | null } {
+  if (form === 'readings') {
+    // The uncertainty of a mean holds its rounding already.
+    if (averaged) return { resolution: null, noise: live.u_mean };
+    return { resolution: live.resolution, noise: live.noise };
+  }
+  if (!['shift', 'loads', 'zeros'].includes(form)) return { resolution: null, noise: null };
+  if (!averaged) return { resolution: live.resolution, noise: null };
+  // There is no column for noise: a step whose rounding is as uncertain as the mean (a step evenly
+  // spread has a standard deviation of step / sqrt(12), JCGM 100:2008, 4.3.7).
+  const alike = Math.min(live.resolution, (live.u_mean ?? 0) * Math.sqrt(12));
+  return { resolution: Math.max(alike, last_digit(live.shown_mean)), noise: null };
+}
+
+/** The coarser of what was taken in one row, in each respect. */
+export function taken_in(row: FormRow): Taken {
+  const greatest = (name: keyof Taken): string =>
+    Object.values(row.takes)
+      .map((one) => one[name])
+      .reduce((most, one) => (Number(one) > Number(most) ? one : most), '');
+  return { resolution: greatest('resolution'), noise: greatest('noise') };
+}
+
+/** What names a load whose mass nobody typed: the same everywhere. */
+const kSameLoad = 'the same load';
 
 const kLong = 12;  // digits: enough for any figure that an instrument gives
 
@@ -95,7 +139,7 @@ export class TableForm {
     this.from_before = draft.basis !== this.basis;
     this.practised = draft.what.practised && !this.from_before;
     const asked = this.rows;
-    const kept = draft.what.rows;
+    const kept = draft.what.rows.map((row) => ({ ...row, takes: row.takes ?? {} }));
     this.rows = [
       ...asked.map((row) => kept.find((one) => one.asked === row.asked && one.key === row.key) ?? row),
       ...kept.filter((one) => one.asked < 0),
@@ -130,7 +174,7 @@ export class TableForm {
   }
 
   set(row: FormRow, column: AskColumn, text: string): void {
-    if (column.live !== '') row.taken = null;  // typed over: the instrument's noise is not its own
+    delete row.takes[column.name];  // typed over: the instrument's noise is not its own
     row.values[column.name] = text;
     this.stamp(row);
     this.keep();
@@ -143,25 +187,30 @@ export class TableForm {
     row.values[column.name] = now_typed().slice(0, 'yyyy-mm-ddThh:mm'.length);
   }
 
-  /** Only a stable value; the caller looks. */
+  /** Only a stable value. The mean, where there is one and it is known how well. */
   take(row: FormRow, column: AskColumn, live: LiveValue): void {
+    if (live.quality !== 'stable' || column.live === '') return;
     const other = column.unit !== live.unit && ['kg', 'lb'].includes(column.unit);
-    const turn = (text: string): string =>
-      other ? in_other_unit(text, column.unit === 'lb') : text;
-    // What is recorded is the mean where there is one; its noise is smaller than that of one value.
-    const averaged = live.shown_mean !== '';
-    const noise = averaged ? (live.u_mean ?? live.noise) : live.noise;
-    row.values[column.name] = turn(averaged ? live.shown_mean : live.shown);
-    row.taken = {
-      resolution: live.resolution > 0 ? turn(String(Number(live.resolution.toPrecision(kLong)))) : '',
-      noise: noise === null ? '' : turn(String(Number(noise.toPrecision(3)))),
+    const to_lb = column.unit === 'lb';
+    const averaged = live.shown_mean !== '' && live.u_mean !== null;
+    const shown = averaged ? live.shown_mean : live.shown;
+    if (shown === '') return;
+    row.values[column.name] = other ? in_other_unit(shown, to_lb) : shown;
+    const quality = quality_of(this.ask.form, live, averaged);
+    const turned = (value: number | null, digits: number): string => {
+      if (value === null || !(value > 0)) return '';
+      return String(Number(((other ? (to_lb ? 1 / kPound_kg : kPound_kg) : 1) * value).toPrecision(digits)));
+    };
+    row.takes[column.name] = {
+      resolution: turned(quality.resolution, other ? 4 : kLong),
+      noise: turned(quality.noise, 3),
     };
     this.stamp(row);
     this.keep();
   }
 
   add_row(key = '', values: Record<string, string> = {}): FormRow {
-    this.rows.push({ key, where: [], values, done: false, taken: null, asked: -1 });
+    this.rows.push({ key, where: [], values, done: false, takes: {}, asked: -1 });
     this.keep();
     return this.rows[this.rows.length - 1]!;
   }
@@ -189,7 +238,7 @@ export class TableForm {
         where: this.ask.rows[at]?.where ?? (/^\d+[LR]$/.test(name) ? [name] : []),
         values: rest,
         done: true,
-        taken: null,
+        takes: {},
         asked: at,
       };
     });
@@ -226,15 +275,29 @@ export class TableForm {
     return this.rows.filter((row) => !this.is_full(row) && (every_row || this.is_begun(row)));
   }
 
+  /** A load is said, by mass or by name. */
+  private names_load(row: FormRow): boolean {
+    return ['load_kg', 'load_lb', 'load_id'].some((name) => (row.values[name] ?? '') !== '');
+  }
+
+  /** Rows without a load where others have one: then nobody can say what stood there. */
+  get without_load(): FormRow[] {
+    if (this.ask.form !== 'shift') return [];
+    const without = this.filled.filter((row) => !this.names_load(row));
+    return without.length < this.filled.length ? without : [];
+  }
+
+  /** A number is wanted, and something else stands there. */
+  is_wrong(row: FormRow, column: AskColumn): boolean {
+    const text = row.values[column.name] ?? '';
+    return column.number && text !== '' && text !== 'OL' && decimal_of(text) === null;
+  }
+
   /** Fields that are no numbers. */
   get no_numbers(): { row: FormRow; column: AskColumn }[] {
     return this.rows.flatMap((row) =>
       this.columns
-        .filter((column) => column.number)
-        .filter((column) => {
-          const text = row.values[column.name] ?? '';
-          return text !== '' && text !== 'OL' && decimal_of(text) === null;
-        })
+        .filter((column) => this.is_wrong(row, column))
         .map((column) => ({ row, column })),
     );
   }
@@ -251,9 +314,12 @@ export class TableForm {
     }
     for (const row of rows) {
       for (const [name, text] of Object.entries(row.values)) if (text !== '') names.add(name);
-      if (row.taken?.resolution) names.add('resolution');
-      if (row.taken?.noise) names.add('noise');
+      const taken = taken_in(row);
+      if (taken.resolution) names.add('resolution');
+      if (taken.noise) names.add('noise');
     }
+    const load_unknown = this.ask.form === 'shift' && rows.every((row) => !this.names_load(row));
+    if (load_unknown) names.add('load_id');
     const number_columns = new Set(this.columns.filter((one) => one.number).map((one) => one.name));
     const printed = rows.map((row) => {
       const fields: Record<string, string> = {};
@@ -261,10 +327,10 @@ export class TableForm {
         fields[name] = number_columns.has(name) ? (decimal_of(text) ?? text) : text;
       }
       if (key !== '') fields[key] = row.key;
-      if (row.taken) {
-        fields.resolution ||= row.taken.resolution;
-        fields.noise ||= row.taken.noise;
-      }
+      const taken = taken_in(row);
+      if (taken.resolution) fields.resolution ||= taken.resolution;
+      if (taken.noise) fields.noise ||= taken.noise;
+      if (load_unknown) fields.load_id = kSameLoad;
       return fields;
     });
     return print_csv({ columns: [...names], rows: printed });

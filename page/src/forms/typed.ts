@@ -1,4 +1,5 @@
 /** Figures as fingers type them: "2 3/4", "-1/8", "1.09". */
+import { fraction } from '../format';
 
 const kFraction = /^([+-])?\s*(?:(\d+)\s+)?(\d+)\/(\d+)$/;
 const kDecimal = /^[+-]?(?:\d+\.?\d*|\.\d+)$/;
@@ -52,4 +53,18 @@ export function in_other_unit(text: string, to_lb: boolean): string {
   if (value === null) return text;
   const other = to_lb ? value / kPound_kg : value * kPound_kg;
   return String(Math.round(other * 100) / 100);
+}
+
+/** Which parts of a turn an amount is given in: eighths, else sixths; 0: neither. */
+export function parts_of_turn(value: number): 8 | 6 | 0 {
+  const whole = (parts: number): boolean => Math.abs(value * parts - Math.round(value * parts)) < 2e-5;
+  return whole(8) ? 8 : whole(6) ? 6 : 0;
+}
+
+/** "3.833333" as fingers would type it: "3 5/6"; what is no such fraction as it stands. */
+export function turns_typed(text: string): string {
+  const value = value_of(text);
+  const parts = value === null ? 0 : parts_of_turn(value);
+  if (value === null || parts === 0) return text;
+  return fraction(value, parts).replace('\u2212', '-');
 }

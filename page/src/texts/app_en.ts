@@ -13,6 +13,7 @@ export const app_en = {
     title: 'Connection',
     connecting: 'connecting',
     connected: 'connected',
+    shut_out: 'this phone is not let in yet',
     lost: (since: string) => `no connection since ${since}`,
     lost_announced: 'The connection is lost. Go on typing: it is kept on this phone.',
     lost_how: 'Go on typing: it is kept on this phone and sent when the server is back.',
@@ -22,7 +23,7 @@ export const app_en = {
 
   pair: {
     title: 'Let this phone in',
-    how: 'Scan the code that the computer shows, or type it.',
+    how: 'This phone is not let in yet. Scan the code that the computer shows, or type it.',
     code: 'Code',
     send: 'Let in',
     waiting: (n: number) =>
@@ -50,7 +51,7 @@ export const app_en = {
     kept: (label: string) => `Kept on this phone: ${label}. It is sent when the server is back.`,
     refused_toast: (label: string) => `Refused: ${label}. Nothing is lost; see what is wrong.`,
     refused: (n: number) => `Refused (${n}): put right, or put aside`,
-    behind_refused: 'What was typed afterwards waits until that is settled, so that the order stays right.',
+    not_now: 'It is being sent just now: wait a moment, then try again.',
     edit: 'Put right',
     as_it_is: 'Send as it is',
     put_aside: 'Put aside',
@@ -84,6 +85,27 @@ export const app_en = {
   },
 
   next: { or: (tick: string) => `Or: ${tick}`, step: 'Next', where: 'Where on the deck', how: 'How', answer: 'What the readings say' },
+
+  digital: { how: ['Cell by cell on the indicator’s own page.'] },
+
+  edit: {
+    columns: 'Columns; tap one to remove it',
+    remove_column: (name: string) => `Remove the column ${name}`,
+    new_column: 'Name of a column to add',
+    add_column: 'Add',
+    as_text: 'Edit as text',
+    as_fields: 'Edit field by field',
+  },
+
+  who: {
+    ask: 'Who records?',
+    name: 'Name, for the journal',
+    keep: 'Keep the name',
+    later: 'Later',
+    by: (name: string) => `recorded by ${name}`,
+  },
+
+  typed: { title: 'What was typed', field_names: {} as Record<string, string> },
 
   keypad: {
     title: (what: string) => `Keys for ${what}`,
@@ -125,7 +147,9 @@ export const app_en = {
     missing: (keys: string[]) =>
       keys.length === 0 ? 'Something is missing.' : `Still missing: ${keys.join(', ')}.`,
     nothing: 'Nothing is filled in yet.',
-    no_number: (key: string, text: string) => `${key}: “${text}” is no number; like 1.09 or 2 3/4.`,
+    no_number: (field: string, text: string, example: string) => `${field}: “${text}” is no number; like ${example}.`,
+    load_missing: (keys: string[]) =>
+      `Some places have a load and ${keys.join(', ')} ${s(keys.length, 'has', 'have')} none: type it there, or nowhere when the same load stood everywhere.`,
     typed_before: 'This was typed before something changed. Look it through, or',
     begin_anew: 'begin anew',
     label: (form: string, n: number) =>
@@ -203,7 +227,7 @@ export const app_en = {
   } as Record<string, string>,
 
   map: {
-    load_this: (stand: string) => `Load or lift stand ${stand} now.`,
+    load_this: (stand: string) => `Press or load stand ${stand} now; where it is lifted, its section is jacked from both sides together.`,
     which_moved: 'Which reading moved?',
     moved_most: (stand: string, by: string, unit: string) => `${stand} moved most: ${by} ${unit}`,
     none_moved: 'No reading has moved yet.',

@@ -15,6 +15,7 @@ export const app_es: AppTexts = {
     title: 'Conexión',
     connecting: 'conectando',
     connected: 'conectado',
+    shut_out: 'este teléfono aún no tiene paso',
     lost: (since) => `sin conexión desde las ${since}`,
     lost_announced: 'Se perdió la conexión. Siga escribiendo: queda guardado en este teléfono.',
     lost_how: 'Siga escribiendo: queda guardado en este teléfono y se envía cuando vuelva el servidor.',
@@ -24,7 +25,7 @@ export const app_es: AppTexts = {
 
   pair: {
     title: 'Dar paso a este teléfono',
-    how: 'Escanee el código que muestra el ordenador, o escríbalo.',
+    how: 'Este teléfono aún no tiene paso. Escanee el código que muestra el ordenador, o escríbalo.',
     code: 'Código',
     send: 'Entrar',
     waiting: (n) =>
@@ -52,7 +53,7 @@ export const app_es: AppTexts = {
     kept: (label) => `Guardado en este teléfono: ${label}. Se envía cuando vuelva el servidor.`,
     refused_toast: (label) => `Rechazado: ${label}. No se pierde nada; vea qué falla.`,
     refused: (n) => `Rechazado (${n}): corregir o apartar`,
-    behind_refused: 'Lo escrito después espera a que eso se resuelva, para no alterar el orden.',
+    not_now: 'Se está enviando ahora mismo: espere un momento y pruebe otra vez.',
     edit: 'Corregir',
     as_it_is: 'Enviar tal cual',
     put_aside: 'Apartar',
@@ -86,6 +87,44 @@ export const app_es: AppTexts = {
   },
 
   next: { or: (tick) => `O bien: ${tick}`, step: 'Ahora', where: 'Dónde en el puente', how: 'Cómo', answer: 'Lo que dicen las lecturas' },
+
+  digital: { how: ['Celda por celda, en la propia página del indicador.'] },
+
+  edit: {
+    columns: 'Columnas; toque una para quitarla',
+    remove_column: (name) => `Quitar la columna ${name}`,
+    new_column: 'Nombre de una columna nueva',
+    add_column: 'Añadir',
+    as_text: 'Corregir como texto',
+    as_fields: 'Corregir campo por campo',
+  },
+
+  who: {
+    ask: '¿Quién anota?',
+    name: 'Nombre, para el diario',
+    keep: 'Guardar el nombre',
+    later: 'Más tarde',
+    by: (name) => `anota ${name}`,
+  },
+
+  typed: {
+    title: 'Lo que se escribió',
+    field_names: {
+      name: 'nombre',
+      value: 'valor',
+      when: 'cuándo',
+      number: 'número',
+      place: 'lugar',
+      authority: 'autoridad',
+      remark: 'observación',
+      reason: 'motivo',
+      text: 'texto',
+      file: 'fichero',
+      tick: 'marca',
+      photo: 'foto',
+      kind: 'clase',
+    },
+  },
 
   keypad: {
     title: (what) => `Teclas para ${what}`,
@@ -126,7 +165,9 @@ export const app_es: AppTexts = {
     taken: (noise) => (noise === '' ? 'tomado del aparato. ' : `tomado del aparato, ruido ${noise}. `),
     missing: (keys) => (keys.length === 0 ? 'Falta algo.' : `Falta: ${keys.join(', ')}.`),
     nothing: 'Todavía no hay nada escrito.',
-    no_number: (key, text) => `${key}: «${text}» no es un número; como 1.09 o 2 3/4.`,
+    no_number: (field, text, example) => `${field}: «${text}» no es un número; como ${example}.`,
+    load_missing: (keys) =>
+      `Unos sitios tienen carga y ${keys.join(', ')} no: escríbala allí, o en ninguno si en todos estuvo la misma carga.`,
     typed_before: 'Esto se escribió antes de que algo cambiara. Repáselo, o',
     begin_anew: 'empezar de nuevo',
     label: (form, n) => `${app_es.form.titles[form] ?? form}, ${n} ${s(n, 'línea', 'líneas')}`,
@@ -203,7 +244,7 @@ export const app_es: AppTexts = {
   },
 
   map: {
-    load_this: (stand) => `Cargue o levante ahora el apoyo ${stand}.`,
+    load_this: (stand) => `Apriete o cargue ahora el apoyo ${stand}; si se levanta, su sección se sube con gatos por los dos lados a la vez.`,
     which_moved: '¿Qué lectura se movió?',
     moved_most: (stand, by, unit) => `La que más se movió es ${stand}: ${by} ${unit}`,
     none_moved: 'Todavía no se movió ninguna lectura.',

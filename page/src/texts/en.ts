@@ -116,13 +116,17 @@ export const en = {
       headline: 'Read every cell with nothing on it',
       how: [
         'In its mount, upright, unloaded, warm. After lowering this can only be had by lifting the deck off, and without it a hidden load or a wrong cell can not be told from a heavy module.',
+        'Where the deck stands on its cells already it is too late for this: tick below that cells and papers are checked.',
       ],
-      cautions: [],
+      cautions: [
+        'A cell is unloaded by lifting the section from both sides on jacks with packing that follows; nobody under the deck.',
+        kLocal,
+      ],
     },
     map: {
       headline: 'Prove which reading belongs to which stand',
       how: [
-        'Load, lift or press each stand in turn and note which reading moves. No vehicle on a deck that is not grouted.',
+        'Press or load each stand in turn and note which reading moves; where it is lifted, its section is jacked from both sides together. No vehicle on a deck that is not grouted.',
         'Two cells on each other’s terminals leave the total and every corner right, and send every turn to the wrong stand.',
       ],
       cautions: [kJacking, kLoads],
@@ -315,7 +319,10 @@ export const en = {
       says: 'anchors are tight, screws backed off or left as the drawing says',
       todo: 'Tighten the anchors',
       how: ['Anchors to the drawing’s torque; screws backed off or left, as the drawing says.'],
-      cautions: [],
+      cautions: [
+        'Hands and tools out from between deck, plate and wall before anything is tightened or pulled.',
+        kLocal,
+      ],
     },
     exercised: {
       says: 'a loaded vehicle passed both ways and braked, three to five times',
@@ -332,7 +339,10 @@ export const en = {
       how: [
         'Rods hand-tight, level and in line, or bumper gaps as the drawing says at the steel’s temperature now. Then every cell and zero must read as before: read them again.',
       ],
-      cautions: [],
+      cautions: [
+        'A rod under tension or a deck that shifts pinches hands between deck and wall: nobody in the gap while a restraint is tightened.',
+        kLocal,
+      ],
     },
     mended: {
       says: 'a fault was found and mended (remark: which, how)',
@@ -366,7 +376,10 @@ export const en = {
       how: [
         'Seals applied and written down, counters and settings as left, papers handed over, notice sent where the law asks it.',
       ],
-      cautions: [],
+      cautions: [
+        'People, jacks, blocks and tools out from under the deck before the barriers open.',
+        kLocal,
+      ],
     },
   } as Record<string, TickText>,
 

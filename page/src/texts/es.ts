@@ -100,13 +100,17 @@ export const es: Texts = {
       headline: 'Leer cada celda sin nada encima',
       how: [
         'En su montaje, derecha, sin carga, caliente. Una vez bajado el puente solo se consigue levantándolo; sin esto, una carga oculta o una celda equivocada no se distingue de un módulo pesado.',
+        'Si el puente ya está sobre sus celdas es tarde para esto: marque abajo que celdas y papeles están revisados.',
       ],
-      cautions: [],
+      cautions: [
+        'Una celda se descarga levantando la sección por los dos lados con gatos, con calzos que siguen; nadie debajo del puente.',
+        kLocal,
+      ],
     },
     map: {
       headline: 'Probar qué lectura es de qué apoyo',
       how: [
-        'Cargar, levantar o apretar los apoyos uno por uno y anotar qué lectura se mueve. Ningún vehículo sobre un puente sin mortero.',
+        'Apretar o cargar los apoyos uno por uno y anotar qué lectura se mueve; si se levanta uno, su sección se sube con gatos por los dos lados a la vez. Ningún vehículo sobre un puente sin mortero.',
         'Dos celdas con los bornes cambiados dejan bien el total y todas las esquinas, y mandan cada vuelta al apoyo equivocado.',
       ],
       cautions: [kJacking, kLoads],
@@ -307,7 +311,10 @@ export const es: Texts = {
       says: 'los anclajes están apretados, los tornillos retirados o dejados según el plano',
       todo: 'Apretar los anclajes',
       how: ['Anclajes al par del plano; tornillos retirados o dejados, según el plano.'],
-      cautions: [],
+      cautions: [
+        'Manos y herramientas fuera de entre puente, placa y muro antes de apretar o tirar de nada.',
+        kLocal,
+      ],
     },
     exercised: {
       says: 'un vehículo cargado pasó en ambos sentidos y frenó, de tres a cinco veces',
@@ -324,7 +331,10 @@ export const es: Texts = {
       how: [
         'Tirantes apretados a mano, nivelados y alineados, o las holguras de los topes según el plano para la temperatura actual del acero. Después cada celda y el cero deben dar lo mismo que antes: leerlos otra vez.',
       ],
-      cautions: [],
+      cautions: [
+        'Un tirante en tensión o un puente que se corre atrapa las manos entre puente y muro: nadie en el hueco mientras se aprieta un tirante o tope.',
+        kLocal,
+      ],
     },
     mended: {
       says: 'se encontró y se reparó un fallo (observación: cuál, cómo)',
@@ -358,7 +368,10 @@ export const es: Texts = {
       how: [
         'Precintos puestos y anotados, contadores y parámetros como quedan, papeles entregados, aviso enviado donde la ley lo pide.',
       ],
-      cautions: [],
+      cautions: [
+        'Personas, gatos, calzos y herramientas fuera de debajo del puente antes de abrir las barreras.',
+        kLocal,
+      ],
     },
   },
 

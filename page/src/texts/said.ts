@@ -28,8 +28,16 @@ const kForThePage: [RegExp, string][] = [
   ],
 ];
 
+/** A part of a longer sentence that speaks of files and commands. */
+const kPartsForThePage: [RegExp, string][] = [
+  [
+    /read the display before and after; put both into files \(trim,turns and a shift reading\) and run this again\./,
+    'read the display before and after, and record both below.',
+  ],
+];
+
 const for_the_page = (text: string): string =>
-  kForThePage.reduce((said, [pattern, instead]) => said.replace(pattern, instead), text);
+  [...kForThePage, ...kPartsForThePage].reduce((said, [pattern, instead]) => said.replace(pattern, instead), text);
 
 export function said(from_server: string): Said {
   const text = for_the_page(from_server);

@@ -1,6 +1,7 @@
 /** The server's English sentences, in Spanish. A rule is the sentence with gaps for what varies. */
 import { en } from './en';
 import { es } from './es';
+import { kCautionRules } from './said_es_cautions';
 import { kCauseRules } from './said_es_causes';
 
 export type Rule = [RegExp, (found: string[]) => string];
@@ -360,6 +361,14 @@ export const kRules: Rule[] = [
     /^Setting it would move no reading by a quarter of e\.$/,
     () => 'Ajustarlo no movería ninguna lectura ni un cuarto de e.',
   ],
+  [
+    /^Turn (?:the trim of )?(.+) by ([\d/ ]+) turns? (clockwise|counter-clockwise)\.$/,
+    ([place, figure = '', sense = '']) => `Girar el ajuste de ${place} ${figure} ${turned(figure)} ${kWay[sense]}.`,
+  ],
+  [
+    /^With the load over (.+) read the display before and after, and record both below\.$/,
+    ([place]) => `Con la carga sobre ${place} leer el visor antes y después, y anotar las dos lecturas abajo.`,
+  ],
   [/^That says what a turn does and which way it goes\.$/, () => 'Eso dice qué hace una vuelta y hacia dónde.'],
 
   // what to read before a trim is moved, and how the span is set
@@ -392,7 +401,8 @@ export const kRules: Rule[] = [
   [/^Take the load off: zero must come back within (.+)\.$/, ([e]) => `Quitar la carga: el cero debe volver a menos de ${e}.`],
   [/^Then read all loads again, up and down\.$/, () => 'Luego leer otra vez todas las cargas, subiendo y bajando.'],
 
-  // cautions that come with what was measured last
+  // cautions
+  ...kCautionRules,
   [
     /^Lock out the traffic before anybody goes below; gas test and a second person at the pit\.$/,
     () => 'Cerrar el paso antes de que alguien baje; medir gases y segunda persona junto al foso.',
