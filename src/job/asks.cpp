@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <variant>
 
 #include "job/ask_forms.h"
 #include "units/quantity.h"
@@ -28,6 +29,13 @@ std::string between_sections(const deck::Deck& deck) {
   if (sections < 2) return "1";
   const int left = std::max(1, sections / 2);
   return std::to_string(left) + "-" + std::to_string(left + 1);
+}
+
+/// "2L", "bearing1R".
+std::string name_of(const record::GapPlace& place) {
+  if (!place.is_bearing) return units::print(place.stand);
+  return "bearing" + std::to_string(place.joint + 1) +
+         (place.side == units::Side::left ? "L" : "R");
 }
 
 class Asking {
@@ -124,13 +132,27 @@ class Asking {
     return {corner, readings_form(deck_)};
   }
 
+  /// Whether a gauge was put there since something was moved last.
+  [[nodiscard]] bool felt(const std::string& support) const {
+    const std::vector<record::Measurement>& events = advice_.share_evidence.events;
+    for (auto event = events.rbegin(); event != events.rend(); ++event) {
+      if (std::holds_alternative<record::TurnSet>(*event)) return false;
+      const auto* const set = std::get_if<record::GapSet>(&*event);
+      if (set == nullptr) continue;
+      for (const record::Gap& gap : set->gaps) {
+        if (name_of(gap.place) == support) return true;
+      }
+    }
+    return false;
+  }
+
   std::vector<FormView> share() const {
     const report::ShareView& view = *advice_.share.view;
     std::vector<FormView> list;
     std::vector<std::string> gaps;
     std::vector<std::string> touches;
     for (const report::AskView& ask : view.asks) {
-      if (ask.what == "gap") gaps.push_back(ask.support);
+      if (ask.what == "gap" && !felt(ask.support)) gaps.push_back(ask.support);
       if (ask.what == "touch") touches.push_back(ask.support);
       if (ask.what == "no_load") list.push_back(no_load_form(deck_));
       if (ask.what == "map") list.push_back(map_form(deck_));

@@ -231,7 +231,7 @@ TEST_F(PageSiteTest, GapsThatArriveBeforeTheReadingOfTheirStateDoNotStopTheJob) 
       {"turns.csv", "stand,turns\n2R,1\n"},
       {"gaps.csv", "support,gap_mm\nbearing1L,1.5\n"}};
   ASSERT_TRUE(job_add(add, writer()).view);
-  EXPECT_EQ(look().at("next").at("code"), "conditions");
+  EXPECT_EQ(look().at("next").at("code"), "read_cells");
   JobAddRequest read;
   read.path = journal();
   read.ticks = {"panels_on",      "rods_slack", "nothing_touches",
