@@ -25,7 +25,7 @@ await build({
     minify: false,
     target: 'es2022',
     lib: {
-      entry: ['plan/sheet', 'format', 'scale', 'spark', 'fate', 'texts/en', 'texts/es', 'texts/said_es'].map(
+      entry: ['plan/sheet', 'format', 'scale', 'spark', 'fate', 'texts/en', 'texts/es', 'texts/said_es', 'forms/taken', 'forms/typed', 'queue'].map(
         (name) => join(page, 'src', `${name}.ts`),
       ),
       formats: ['es'],
@@ -41,6 +41,9 @@ const { spark } = await module('spark');
 const { fate_of } = await module('fate');
 const { en } = await module('en');
 const { es } = await module('es');
+const { Queue } = await module('queue');
+const { quality_of } = await module('taken');
+const { turns_typed, decimal_of } = await module('typed');
 const { kRules, spanish: spoken } = await module('said_es');
 
 // ------------------------------------------------------------------------------------- the plan
@@ -210,6 +213,77 @@ test('turns are written as they are set', () => {
   assert.equal(format.turns(3.833333), '3 5/6');
   assert.equal(format.turns(-0.666667), '\u22122/3');
   assert.equal(format.turns(0.3125), '0.313');
+});
+
+test('an amount in sixths is typed and recorded as it was given', () => {
+  for (const given of ['3.833333', '-0.666667', '0.166667', '2.875', '-0.25', '4']) {
+    assert.equal(decimal_of(turns_typed(given)), given);
+  }
+  assert.equal(turns_typed('3.833333'), '3 5/6');
+  assert.equal(turns_typed('0.37'), '0.37');
+});
+
+// JCGM 100:2008, 4.3.7: an even spread of width a has the standard deviation a / sqrt(12).
+test('of a value taken over only what the table has columns for is recorded', () => {
+  const live = { resolution: 0.01, noise: 0.02, u_mean: 0.001, shown_mean: '1.0871' };
+  assert.deepEqual(quality_of('readings', live, true), { resolution: null, noise: 0.001 });
+  assert.deepEqual(quality_of('readings', live, false), { resolution: 0.01, noise: 0.02 });
+  for (const form of ['shift', 'loads', 'zeros']) {
+    const mean = quality_of(form, live, true);
+    assert.equal(mean.noise, null);
+    assert.ok(Math.abs(mean.resolution / Math.sqrt(12) - live.u_mean) < 1e-12, form);
+    assert.equal(quality_of(form, { ...live, u_mean: 1 }, true).resolution, live.resolution);
+    assert.equal(quality_of(form, { ...live, u_mean: 0 }, true).resolution, 0.0001);
+    assert.deepEqual(quality_of(form, live, false), { resolution: 0.01, noise: null });
+  }
+  for (const form of ['no_load', 'electrics', 'gaps', 'turns', 'trims', 'map', 'looks']) {
+    assert.deepEqual(quality_of(form, live, true), { resolution: null, noise: null }, form);
+  }
+});
+
+/** A queue in memory (no store of a browser here); `send` says what becomes of each. */
+async function queue_of(send) {
+  globalThis.navigator ??= {};
+  const seen = { items: [], recorded: [], refused: [] };
+  const queue = new Queue({
+    on_change: (items) => (seen.items = items),
+    on_recorded: (item) => seen.recorded.push(item.label),
+    on_refused: (item) => seen.refused.push(item.label),
+    on_unreachable: () => undefined,
+    send,
+    job: () => 'a.job',
+  });
+  await queue.open();
+  const add = (label) => queue.add({ job: 'a.job', asked: '', revision: '', what: 'entries', body: { token: label }, label });
+  return { queue, seen, add };
+}
+const settled = () => new Promise((resolve) => setTimeout(resolve, 20));
+
+test('a refused item does not hold up what was typed after it', async () => {
+  const { seen, add } = await queue_of(async (item) =>
+    item.label === 'bad' ? { kind: 'refused', faults: [] } : { kind: 'recorded', answer: {} },
+  );
+  await add('bad');
+  await add('good');
+  await settled();
+  assert.deepEqual(seen.refused, ['bad']);
+  assert.deepEqual(seen.recorded, ['good']);
+  assert.deepEqual(seen.items.map((one) => [one.label, one.refused]), [['bad', true]]);
+});
+
+test('what is done to an item while it is being sent holds', async () => {
+  let answer;
+  const { queue, seen, add } = await queue_of(() => new Promise((resolve) => (answer = resolve)));
+  await add('one');
+  await settled();
+  const { seq } = seen.items[0];
+  await queue.set_aside(seq, true);
+  assert.equal(await queue.discard(seq), false);
+  answer({ kind: 'refused', faults: [] });
+  await settled();
+  assert.deepEqual(seen.items.map((one) => [one.aside, one.refused]), [[true, true]]);
+  assert.equal(await queue.discard(seq), true);
+  assert.deepEqual(seen.items, []);
 });
 
 test('a chance is never written as none or as certainty', () => {

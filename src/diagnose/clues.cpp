@@ -73,8 +73,8 @@ bool seen_by_meter(const Suspect& suspect, int stand) {
 
 class Gatherer {
  public:
-  Gatherer(const deck::Deck& deck, const Eigen::VectorXd& dead_kg, bool shared)
-      : deck_(deck), dead_kg_(dead_kg), shared_(shared) {}
+  Gatherer(const deck::Deck& deck, const Eigen::VectorXd& dead_kg, bool shared, MeterMemory* memory)
+      : deck_(deck), dead_kg_(dead_kg), shared_(shared), memory_(memory) {}
 
   Clues gather(const std::vector<record::Measurement>& now) {
     for (const record::Measurement& event : now) {
@@ -232,7 +232,7 @@ class Gatherer {
     }
     signal::DiagnosisSettings settings;
     if (shared_) settings.force_share = 0.1;
-    const signal::CircuitDiagnosis circuit = signal::diagnose_circuit(deck_, set, dead_N, settings);
+    const signal::CircuitDiagnosis circuit = circuit_said(deck_, set, dead_N, settings, memory_);
     clues_.faults.insert(clues_.faults.end(), circuit.faults.begin(), circuit.faults.end());
     for (const signal::Diagnosis& one : circuit.stands) {
       if (!one.stand) continue;
@@ -281,6 +281,7 @@ class Gatherer {
   const deck::Deck& deck_;
   const Eigen::VectorXd& dead_kg_;
   bool shared_;
+  MeterMemory* memory_;
   Clues clues_;
 };
 
@@ -294,8 +295,9 @@ bool Clues::asked(std::string_view code, std::string_view where) const {
 Clues gather_clues(const deck::Deck& deck,
                    const std::vector<record::Measurement>& now,
                    const Eigen::VectorXd& dead_kg,
-                   bool shared) {
-  return Gatherer(deck, dead_kg, shared).gather(now);
+                   bool shared,
+                   MeterMemory* memory) {
+  return Gatherer(deck, dead_kg, shared, memory).gather(now);
 }
 
 }  // namespace weighwright::diagnose

@@ -13,6 +13,7 @@
 
 #include "deck/deck.h"
 #include "diagnose/catalogue.h"
+#include "diagnose/meter_memory.h"
 #include "record/measurement.h"
 #include "units/diagnostic.h"
 
@@ -40,6 +41,7 @@ struct Clues {
 [[nodiscard]] Clues gather_clues(const deck::Deck& deck,
                                  const std::vector<record::Measurement>& now,
                                  const Eigen::VectorXd& dead_kg,
-                                 bool shared);
+                                 bool shared,
+                                 MeterMemory* memory = nullptr);
 
 }  // namespace weighwright::diagnose

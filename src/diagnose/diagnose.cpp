@@ -282,8 +282,11 @@ class Teller {
 
 }  // namespace
 
-Diagnosed diagnose(const deck::Deck& deck, const statics::Model& model, const Case& evidence) {
-  WeighingResult result = weigh_all(deck, model, evidence);
+Diagnosed diagnose(const deck::Deck& deck,
+                   const statics::Model& model,
+                   const Case& evidence,
+                   MeterMemory* memory) {
+  WeighingResult result = weigh_all(deck, model, evidence, memory);
   if (!result.weighing) return {.diagnosis = {}, .faults = std::move(result.faults)};
   return {.diagnosis = Teller(*result.weighing, model, evidence.context).tell(), .faults = {}};
 }

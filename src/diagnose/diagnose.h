@@ -119,16 +119,19 @@ struct Diagnosis {
   std::vector<std::string> notes;         // what was left out of account, and why
 };
 
+struct MeterMemory;  // meter_memory.h
+
 struct Diagnosed {
   std::optional<Diagnosis> diagnosis;  // empty when there are faults
   units::Diagnostics faults;           // readings that this deck can't give, places off it, ...
 };
 
-/// @pre model is that of the deck
+/// @pre model is that of the deck; what `memory` holds was said of this deck
 /// Nothing measured is an ordinary answer: the priors, and what to measure first.
 [[nodiscard]] Diagnosed diagnose(const deck::Deck& deck,
                                  const statics::Model& model,
-                                 const Case& evidence);
+                                 const Case& evidence,
+                                 MeterMemory* memory = nullptr);
 
 /// Whether the causes can't be told apart by what was measured: same number in `alike`.
 [[nodiscard]] bool are_alike(const Cause& a, const Cause& b);

@@ -55,13 +55,14 @@ void share_out(Weighing& weighing) {
 
 WeighingResult weigh_all(const deck::Deck& deck,
                          const statics::Model& model,
-                         const Case& evidence) {
+                         const Case& evidence,
+                         MeterMemory* memory) {
   const bool has_before = !evidence.before.empty();
   const bool service = has_before || evidence.context.service;
   Scene scene = scene_of(deck, model, evidence.context, has_before);
   GatheredRows gathered = gather_rows(scene, model, evidence);
   Clues clues = gather_clues(deck, evidence.now, gathered.rows.dead_kg,
-                             evidence.context.shared || has_before);
+                             evidence.context.shared || has_before, memory);
   WeighingResult result{.weighing = {}, .faults = std::move(gathered.faults)};
   result.faults.insert(result.faults.end(), clues.faults.begin(), clues.faults.end());
   if (!result.faults.empty()) return result;

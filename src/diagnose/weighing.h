@@ -40,6 +40,7 @@ struct WeighingResult {
 
 [[nodiscard]] WeighingResult weigh_all(const deck::Deck& deck,
                                        const statics::Model& model,
-                                       const Case& evidence);
+                                       const Case& evidence,
+                                       MeterMemory* memory = nullptr);
 
 }  // namespace weighwright::diagnose

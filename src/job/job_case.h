@@ -15,6 +15,10 @@
 #include "report/job_view.h"
 #include "units/diagnostic.h"
 
+namespace weighwright::diagnose {
+struct MeterMemory;
+}
+
 namespace weighwright::job {
 
 /// Who writes, and when: the face knows.
@@ -55,8 +59,10 @@ struct JobAddRequest {
   std::string token = {};
   std::string typed_at = {};  // by the phone's clock; empty: now
 };
+/// @param memory  as advise_site takes it
 [[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
-                                                      const Writer& writer);
+                                                      const Writer& writer,
+                                                      diagnose::MeterMemory* memory = nullptr);
 
 /// @param entry  number, name or hash; empty: the last one that counts
 [[nodiscard]] JobAnswer<report::RecordedView> job_undo(const std::string& path,

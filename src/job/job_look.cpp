@@ -122,11 +122,14 @@ void show_steps(const Looked& looked, const std::string& path, report::JobView& 
 
 }  // namespace
 
-Looked look_at(journal::Journal& journal, const std::string& path, bool with_entries) {
+Looked look_at(journal::Journal& journal,
+               const std::string& path,
+               bool with_entries,
+               diagnose::MeterMemory* memory) {
   Looked looked;
   looked.state = site_state_of(kept_entries(journal));
   const SiteState& state = looked.state;
-  if (state.deck) looked.advice = advise_site(state);
+  if (state.deck) looked.advice = advise_site(state, memory);
   looked.progress = progress_of(state, looked.advice);
   report::JobView& view = looked.view;
   view.path = path;

@@ -265,7 +265,10 @@ units::Diagnostics resolve(const History& history,
 }
 
 /// An adjustment while a fault is open, or a damaged file, is recorded all the same, and told.
-void warn_of_state(const SiteState& before, bool adjusts, report::RecordedView& view) {
+void warn_of_state(const SiteState& before,
+                   bool adjusts,
+                   diagnose::MeterMemory* memory,
+                   report::RecordedView& view) {
   const bool damaged = std::any_of(before.history.lines.begin(), before.history.lines.end(),
                                    [](const Line& line) { return line.fate == Fate::damaged; });
   if (damaged) {
@@ -273,7 +276,7 @@ void warn_of_state(const SiteState& before, bool adjusts, report::RecordedView& 
         "This journal is damaged (job verify names what); what was recorded now is whole.");
   }
   if (!adjusts || !before.deck) return;
-  const SiteAdvice advice = advise_site(before);
+  const SiteAdvice advice = advise_site(before, memory);
   if (!advice.diagnosis || !advice.diagnosis->hold) return;
   view.warnings.push_back("Something was adjusted while a fault was open. " +
                           cause_sentence(*before.deck->deck, *advice.diagnosis));
@@ -294,8 +297,16 @@ std::vector<record::Entry> recorded_with(const History& history, const std::stri
 }
 
 /// Whether this request is what was recorded then. Nothing is looked at again: the deck may be
-/// another by now. Entries that others name (settled, corrects) stand as hashes there.
-bool same_again(const std::vector<record::Entry>& then, const JobAddRequest& request) {
+/// another by now. Entries that `settled` names stand as hashes there, and are not compared.
+bool same_again(const History& history,
+                const std::vector<record::Entry>& then,
+                const JobAddRequest& request) {
+  std::string corrects;
+  if (!request.corrects.empty()) {
+    const FoundLine meant = find_line(history, request.corrects);
+    if (!meant.line) return false;
+    corrects = history.lines[static_cast<std::size_t>(*meant.line)].entry.hash;
+  }
   Drafts drafts(request, nullptr);
   drafts.collect_unread();
   for (const InputFile& photo : request.photos) {
@@ -306,7 +317,7 @@ bool same_again(const std::vector<record::Entry>& then, const JobAddRequest& req
                       const bool named = draft.kind == "settled";
                       return entry.what.kind == draft.kind &&
                              (named || entry.what.fields == draft.fields) &&
-                             entry.what.corrects.empty() == request.corrects.empty();
+                             entry.what.corrects == corrects;
                     });
 }
 
@@ -373,12 +384,14 @@ JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writ
   }
 }
 
-JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writer& writer) {
+JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
+                                        const Writer& writer,
+                                        diagnose::MeterMemory* memory) {
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
   const SiteState state = site_state_of(kept_entries(*opened.journal));
   if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
-    if (same_again(then, request)) return recorded_before(*opened.journal, then);
+    if (same_again(state.history, then, request)) return recorded_before(*opened.journal, then);
     return refused({token_taken(request.token)});
   }
   Drafts drafts(request, state.deck ? &*state.deck->deck : nullptr);
@@ -403,7 +416,7 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request, const Writ
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.photos = static_cast<int>(request.photos.size());
   view.warnings = warnings_of(site_state_of(kept_entries(*opened.journal)), appended.entries);
-  warn_of_state(state, drafts.adjusts(), view);
+  warn_of_state(state, drafts.adjusts(), memory, view);
   return {.view = std::move(view), .faults = {}};
 }
 

@@ -20,6 +20,10 @@ struct Looked {
 
 /// @param path  as the job is called in what is to be typed next
 /// @param with_entries  every entry in words too
-[[nodiscard]] Looked look_at(journal::Journal& journal, const std::string& path, bool with_entries);
+/// @param memory  as advise_site takes it
+[[nodiscard]] Looked look_at(journal::Journal& journal,
+                             const std::string& path,
+                             bool with_entries,
+                             diagnose::MeterMemory* memory = nullptr);
 
 }  // namespace weighwright::job

@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "deck/instrument.h"
+#include "diagnose/meter_memory.h"
 #include "job/interview.h"
 #include "job/look.h"
 #include "job/page_live.h"
@@ -93,6 +94,7 @@ struct PageSite::State {
   PageSiteOptions options;
   std::unique_ptr<PagePracticeSite> practice;
   PageLive live;
+  diagnose::MeterMemory memory;
   // What was read from the file when it had this stamp.
   std::optional<FileStamp> stamp;
   std::string revision;
@@ -118,7 +120,7 @@ struct PageSite::State {
   Reply look() {
     journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
     if (!opened.journal) return refused(opened.faults);
-    Looked looked = look_at(*opened.journal, options.journal, false);
+    Looked looked = look_at(*opened.journal, options.journal, false, &memory);
     if (options.live) wire(looked.state);
     report::PageView view = page_view_of(std::move(looked));
     view.practice = practice != nullptr;
@@ -137,8 +139,13 @@ struct PageSite::State {
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
     if (!answer.view) return refused(answer.faults);
+    // Two writes in one tick of the file system's clock may leave one stamp.
+    stamp.reset();
     refresh();
-    if (site.status != Reply::Status::done) return site;
+    // It is recorded: whoever sent it is to send it again, and not to think that it was refused.
+    if (site.status != Reply::Status::done) {
+      return {.status = Reply::Status::failed, .json = site.json};
+    }
     return {.status = Reply::Status::done,
             .json = report::print_recorded_json(*answer.view, site.json)};
   }
@@ -222,7 +229,7 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
     request.remark = entries.remark;
     request.token = entries.token;
     request.typed_at = entries.typed_at;
-    return state_->recorded(job_add(request, writer));
+    return state_->recorded(job_add(request, writer, &state_->memory));
   });
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 #include <variant>
 
+#include "diagnose/meter_memory.h"
 #include "job/site_evidence.h"
 
 namespace weighwright::job {
@@ -82,7 +83,15 @@ void release_new_deck(diagnose::Diagnosis& diagnosis) {
   diagnosis.do_not_adjust.clear();
 }
 
-void diagnose_site(const SiteState& state, SiteAdvice& advice) {
+/// What was said of another deck is of no use.
+void keep_to_deck(const SiteState& state, diagnose::MeterMemory& memory) {
+  const std::string& deck =
+      state.history.lines[static_cast<std::size_t>(state.deck_line)].entry.hash;
+  if (memory.deck != deck) memory.kept.clear();
+  memory.deck = deck;
+}
+
+void diagnose_site(const SiteState& state, diagnose::MeterMemory* memory, SiteAdvice& advice) {
   DiagnosisEvidence evidence = diagnosis_evidence(state);
   if (evidence.what.now.empty()) return;
   evidence.what.context.shared = state.service || advice.share_done();
@@ -91,7 +100,7 @@ void diagnose_site(const SiteState& state, SiteAdvice& advice) {
   advice.diagnosis_lines = std::move(evidence.lines);
   advice.diagnosed = std::move(evidence.what);
   diagnose::Diagnosed found =
-      diagnose::diagnose(*state.deck->deck, *state.deck->model, advice.diagnosed);
+      diagnose::diagnose(*state.deck->deck, *state.deck->model, advice.diagnosed, memory);
   advice.diagnosis = std::move(found.diagnosis);
   advice.diagnosis_faults = std::move(found.faults);
   if (!advice.diagnosis) return;
@@ -108,7 +117,8 @@ bool SiteAdvice::holds(diagnose::Adjustment adjustment) const {
   return std::find(held.begin(), held.end(), adjustment) != held.end();
 }
 
-SiteAdvice advise_site(const SiteState& state) {
+SiteAdvice advise_site(const SiteState& state, diagnose::MeterMemory* memory) {
+  if (memory != nullptr) keep_to_deck(state, *memory);
   const LoadedDeck& loaded = *state.deck;
   SiteAdvice advice;
   advice.map = map_seen(state);
@@ -127,7 +137,7 @@ SiteAdvice advise_site(const SiteState& state) {
   if (advice.span_evidence.anything) {
     advice.span = span_events(loaded, advice.span_evidence.events, true, true);
   }
-  diagnose_site(state, advice);
+  diagnose_site(state, memory, advice);
   return advice;
 }
 

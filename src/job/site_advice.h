@@ -59,6 +59,9 @@ struct SiteAdvice {
 };
 
 /// @pre state.deck
-[[nodiscard]] SiteAdvice advise_site(const SiteState& state);
+/// @param memory  of earlier questions about the same site; emptied here when the deck is another.
+/// Answers are the same with and without.
+[[nodiscard]] SiteAdvice advise_site(const SiteState& state,
+                                     diagnose::MeterMemory* memory = nullptr);
 
 }  // namespace weighwright::job

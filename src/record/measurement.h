@@ -163,12 +163,14 @@ struct CellElectrics {
   std::optional<double> excitation_V;    // power on, at these terminals
   std::optional<double> sense_V;         // box only: at the sense terminals of the indicator
   int line = 0;
+  bool operator==(const CellElectrics&) const = default;
 };
 
 struct ElectricSet {
   std::vector<std::pair<units::StandIndex, CellElectrics>> stands;  // a stand at most once
   std::optional<CellElectrics> box;  // row "box": everything paralleled, at the home cable
   std::string source;
+  bool operator==(const ElectricSet&) const = default;
 };
 
 /// Forces on stands, for what the cells then read.

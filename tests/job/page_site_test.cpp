@@ -156,9 +156,20 @@ TEST_F(PageSiteTest, AWholeJobIsPlayedByWhatIsAskedAlone) {
   EXPECT_TRUE(verified.view->whole);
 }
 
+// The first rounds only: the looks that this long deck asks for take minutes.
 TEST_F(PageSiteTest, ADeckInPoundsToo) {
   open("five-modules-us.toml", 3);
-  EXPECT_GT(play(80), 0);
+  EXPECT_EQ(play(13), 0) << "so soon?";
+  EXPECT_TRUE(codes_.contains("move_stands"));
+  EXPECT_GT(look().at("entry_count").get<int>(), 13);
+  ASSERT_EQ(site_->practice({"grout"}).status, Reply::Status::done);
+  const Json corners = Json::parse(site_->practice({"corners 20000 lb fine"}).json);
+  PageEntries entries;
+  entries.token = "corners-in-pounds";
+  entries.ticks = {"grouted", "cured"};
+  entries.files = {{"corners.csv", corners.at("answers")[0].at("table")}};
+  EXPECT_NE(entries.files.front().text.find("load_lb"), std::string::npos);
+  EXPECT_EQ(site_->record(entries, writer()).status, Reply::Status::done);
 }
 
 TEST_F(PageSiteTest, DigitalCellsToo) {
@@ -185,6 +196,24 @@ TEST_F(PageSiteTest, WhatIsSentTwiceIsRecordedOnce) {
   EXPECT_EQ(other.status, Reply::Status::refused);
   EXPECT_NE(other.json.find("token"), std::string::npos);
   EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
+}
+
+TEST_F(PageSiteTest, ACorrectionSentAgainIsThatOfTheSameEntryOnly) {
+  open("three-modules.toml", 1);
+  for (const char* const text : {"first", "second"}) {
+    PageEntries note;
+    note.token = std::string("note-token-") + text;
+    note.notes = {text};
+    ASSERT_EQ(site_->record(note, writer()).status, Reply::Status::done);
+  }
+  PageEntries correction;
+  correction.token = "correction-1";
+  correction.notes = {"as it was"};
+  correction.corrects = "3";
+  ASSERT_EQ(site_->record(correction, writer()).status, Reply::Status::done);
+  EXPECT_EQ(site_->record(correction, writer()).status, Reply::Status::done);
+  correction.corrects = "4";
+  EXPECT_EQ(site_->record(correction, writer()).status, Reply::Status::refused);
 }
 
 TEST_F(PageSiteTest, WhatIsSentAgainAfterTheDeckWasDescribedAnewIsStillKnown) {

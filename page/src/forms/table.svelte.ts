@@ -2,6 +2,7 @@ import type { AskColumn, AskRow, LiveValue, PracticeAnswer, TableAsk } from '../
 import { now_typed } from '../api/client';
 import { print_csv, read_csv, type Table } from './csv';
 import { load_draft, save_draft } from './draft';
+import { quality_of, type Taken } from './taken';
 import { decimal_of, in_other_unit, turns_typed } from './typed';
 
 export interface FormRow {
@@ -14,12 +15,6 @@ export interface FormRow {
   takes: Record<string, Taken>;
   /** Which of the asked rows this is; -1: added by the person or by the practice site. */
   asked: number;
-}
-
-/** In the unit of the column; empty: nothing to say. */
-export interface Taken {
-  resolution: string;
-  noise: string;
 }
 
 interface Kept {
@@ -54,30 +49,6 @@ function load_column(name: string): AskColumn {
 }
 
 const kPound_kg = 0.45359237;  // exact: international yard and pound agreement, 1959
-
-/** Of the last digit that is shown: "1.0871" is 0.0001. */
-function last_digit(shown: string): number {
-  return 10 ** -(shown.split('.')[1]?.length ?? 0);
-}
-
-/** What goes into the journal of how well a value was read, by what the table has columns for. */
-function quality_of(
-  form: TableAsk['form'],
-  live: LiveValue,
-  averaged: boolean,
-): { resolution: number | null; noise: number | null } {
-  if (form === 'readings') {
-    // The uncertainty of a mean holds its rounding already.
-    if (averaged) return { resolution: null, noise: live.u_mean };
-    return { resolution: live.resolution, noise: live.noise };
-  }
-  if (!['shift', 'loads', 'zeros'].includes(form)) return { resolution: null, noise: null };
-  if (!averaged) return { resolution: live.resolution, noise: null };
-  // There is no column for noise: a step whose rounding is as uncertain as the mean (a step evenly
-  // spread has a standard deviation of step / sqrt(12), JCGM 100:2008, 4.3.7).
-  const alike = Math.min(live.resolution, (live.u_mean ?? 0) * Math.sqrt(12));
-  return { resolution: Math.max(alike, last_digit(live.shown_mean)), noise: null };
-}
 
 /** The coarser of what was taken in one row, in each respect. */
 export function taken_in(row: FormRow): Taken {

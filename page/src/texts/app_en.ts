@@ -99,8 +99,6 @@ export const app_en = {
 
   who: {
     ask: 'Who records?',
-    name: 'Name, for the journal',
-    keep: 'Keep the name',
     later: 'Later',
     by: (name: string) => `recorded by ${name}`,
   },

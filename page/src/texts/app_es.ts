@@ -101,8 +101,6 @@ export const app_es: AppTexts = {
 
   who: {
     ask: '¿Quién anota?',
-    name: 'Nombre, para el diario',
-    keep: 'Guardar el nombre',
     later: 'Más tarde',
     by: (name) => `anota ${name}`,
   },
