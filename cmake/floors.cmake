@@ -17,9 +17,14 @@ set(WEIGHWRIGHT_FLOORS
   "span       | trim chance statics signal record deck units                 | Eigen boost/math"
   "rehearsal  | chance share statics signal record deck units                | Eigen boost/math"
   "diagnose   | chance trim share statics signal record deck units           | Eigen boost/math"
+  "rules      | units                                                        | "
+  "rules/reading | rules units                                               | toml++"
+  "proof      | rules chance statics signal record deck units                | Eigen boost/math"
   "link       | record deck units                                            | modbus fmt"
   "report     | deck units                                                   | fmt nlohmann"
-  "job        | journal link chance diagnose rehearsal span trim share statics signal record deck/reading deck report units | Eigen fmt"
+  "report/paper | report deck units                                          | cairo pango qrencode fmt"
+  "report/exchange | report deck units                                       | pugixml fmt"
+  "job        | journal link chance proof rules/reading rules diagnose rehearsal span trim share statics signal record deck/reading deck report/paper report/exchange report units | Eigen fmt"
   "web        | job report units                                             | httplib openssl sodium qrencode fmt nlohmann"
   "cli        | web job report units                                         | CLI11 CLI fmt nlohmann"
 )
@@ -49,7 +54,8 @@ function(weighwright_floor floor)
     foreach(pair "Eigen|Eigen3::Eigen" "fmt|fmt::fmt" "sqlite3|PkgConfig::SQLITE3"
                  "sodium|PkgConfig::SODIUM" "modbus|PkgConfig::MODBUS" "modbus|Threads::Threads"
                  "httplib|PkgConfig::HTTPLIB" "httplib|Threads::Threads"
-                 "openssl|PkgConfig::OPENSSL" "qrencode|PkgConfig::QRENCODE")
+                 "openssl|PkgConfig::OPENSSL" "qrencode|PkgConfig::QRENCODE"
+                 "pango|PkgConfig::PANGOCAIRO" "pugixml|PkgConfig::PUGIXML")
       string(REPLACE "|" ";" words "${pair}")
       list(GET words 0 root)
       list(GET words 1 library)

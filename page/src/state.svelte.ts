@@ -32,7 +32,7 @@ import { w } from './texts/app.svelte';
 import { browser_language, choose_language, type LanguageCode } from './texts/say.svelte';
 import { Wake, type WakeState } from './wake';
 
-export type View = 'now' | 'deck' | 'journal' | 'more';
+export type View = 'now' | 'deck' | 'test' | 'journal' | 'more';
 
 export interface Toast {
   says: string;

@@ -25,7 +25,7 @@ await build({
     minify: false,
     target: 'es2022',
     lib: {
-      entry: ['plan/sheet', 'format', 'scale', 'spark', 'fate', 'texts/en', 'texts/es', 'texts/said_es', 'forms/taken', 'forms/typed', 'queue'].map(
+      entry: ['plan/sheet', 'format', 'scale', 'spark', 'fate', 'texts/en', 'texts/es', 'texts/said_es', 'forms/taken', 'forms/typed', 'queue', 'test/shown', 'test/figures'].map(
         (name) => join(page, 'src', `${name}.ts`),
       ),
       formats: ['es'],
@@ -42,6 +42,8 @@ const { fate_of } = await module('fate');
 const { en } = await module('en');
 const { es } = await module('es');
 const { Queue } = await module('queue');
+const { as_shown, inside } = await module('shown');
+const { error_words, mass_words } = await module('figures');
 const { quality_of } = await module('taken');
 const { turns_typed, decimal_of } = await module('typed');
 const { kRules, spanish: spoken } = await module('said_es');
@@ -228,7 +230,7 @@ test('of a value taken over only what the table has columns for is recorded', ()
   const live = { resolution: 0.01, noise: 0.02, u_mean: 0.001, shown_mean: '1.0871' };
   assert.deepEqual(quality_of('readings', live, true), { resolution: null, noise: 0.001 });
   assert.deepEqual(quality_of('readings', live, false), { resolution: 0.01, noise: 0.02 });
-  for (const form of ['shift', 'loads', 'zeros']) {
+  for (const form of ['shift', 'loads', 'zeros', 'proof']) {
     const mean = quality_of(form, live, true);
     assert.equal(mean.noise, null);
     assert.ok(Math.abs(mean.resolution / Math.sqrt(12) - live.u_mean) < 1e-12, form);
@@ -239,6 +241,45 @@ test('of a value taken over only what the table has columns for is recorded', ()
   for (const form of ['no_load', 'electrics', 'gaps', 'turns', 'trims', 'map', 'looks']) {
     assert.deepEqual(quality_of(form, live, true), { resolution: null, noise: null }, form);
   }
+});
+
+// OIML R 76-1:2006, T.5.5.1: the error is the indication less the true value; A.4.4.3: the error at
+// zero is taken off. The example of 20 t, shown as 19 996 kg before rounding: E = -4 kg, is that of
+// the changeover point at jzgcwx.com/zjgcs/kszl/7306.html.
+test('what is typed of a placement, before it is judged', () => {
+  const typed = { load_kg: '20000', zero_before: '', indication_kg: '19996' };
+  assert.deepEqual(as_shown('increasing', typed), { kind: 'error', value: -4 });
+  assert.deepEqual(as_shown('increasing', { ...typed, zero_before: '-4' }), { kind: 'error', value: 0 });
+  assert.deepEqual(as_shown('strain', { load_lb: '1000', start: '5040', indication_lb: '6060' }), { kind: 'error', value: 20 });
+  assert.equal(as_shown('strain', { load_lb: '1000', start: '', indication_lb: '6060' }), null);
+  // Unknown is not zero: nothing is said where more stands there than is known.
+  for (const name of ['material', 'added', 'added_kg']) {
+    assert.equal(as_shown('increasing', { ...typed, [name]: '3' }), null, name);
+  }
+  assert.equal(as_shown('increasing', { ...typed, indication_kg: '' }), null);
+  assert.equal(as_shown('increasing', { ...typed, indication_kg: '19 9x' }), null);
+  const moved = { load_kg: '0', indication_kg: '0', added_kg: '28', then: '20' };
+  assert.deepEqual(as_shown('discrimination', moved), { kind: 'moved', value: 20 });
+});
+
+// OIML R 76-1:2006, T.5.5.4: the limit is the greatest error that is permitted, so it is itself.
+test('an error on its limit is inside it', () => {
+  assert.equal(inside(20, 20), true);
+  assert.equal(inside(-20, 20), true);
+  assert.equal(inside(0.1 + 0.2, 0.3), true);
+  assert.equal(inside(-22, 20), false);
+  assert.equal(inside(5, null), null);
+});
+
+// The pound: 0.453 592 37 kg (international yard and pound agreement, 1959).
+test('figures of the test are written in the unit that people read', () => {
+  const plain = (text) => text.replaceAll('\u202f', ' ').replaceAll('\u2212', '-');
+  assert.equal(plain(mass_words(20000, false)), '20 000 kg');
+  assert.equal(plain(mass_words(0.5 * 0.45359237, true)), '0.5 lb');
+  assert.equal(plain(mass_words(22679.6185, true)), '50 000 lb');
+  assert.equal(plain(error_words(-12, 5.77, false, 20)), '-12 ± 6 kg');
+  assert.equal(plain(error_words(1.25, null, false, 5)), '+1.3 kg');
+  assert.equal(plain(error_words(0.2, 5.77, false, 20)), '0 ± 6 kg');
 });
 
 /** A queue in memory (no store of a browser here); `send` says what becomes of each. */
@@ -394,6 +435,34 @@ test('why a step is open or done is said in Spanish, sentence by sentence', () =
 });
 
 // The sentences are those of the tour in README.md and docs/worked-example.md.
+test('what the server says of the test is said in Spanish', () => {
+  const text = read('job/test_step.cpp');
+  const fixed = [...text.matchAll(/(?:open|step\.why =)\s*\(?"([A-Z][^"]+\.)"/g)].map((found) => found[1]);
+  const body = (name) => new RegExp(`${name}\\([^;{]*\\{[\\s\\S]*?\\n}`).exec(text)[0];
+  fixed.push(...literals(body('std::string zero_words')), ...literals(body('TestStep failed')));
+  const sentences = [...new Set(fixed.flatMap((one) => one.split(/(?<=\.) (?=[A-Z])/)))].filter((one) => /^[A-Z].* .*\.$/.test(one));
+  assert.ok(sentences.length >= 8, String(sentences.length));
+  for (const sentence of sentences) assert.notEqual(spoken(sentence), '', sentence);
+  // As the program prints them (docs/page-api.md, tests of src/job).
+  for (const sentence of [
+    'Placement 3 of 29 is not read.',
+    'WITHIN THE LIMITS, as left. Ready for the authority, whose word it is.',
+    'NOT WITHIN THE LIMITS, as left: 1 of 15 lines.',
+    'INCOMPLETE, as left: no verdict until what is missing is done.',
+    '9 t (W*9) over 1L: within 10 kg.',
+    '60 t (W*30 + S4) on the deck: read, add 28 kg gently, read again: the display must move by 20 kg or more.',
+    'The same load 3 times (R 76-1:2006, A.4.10).',
+    'Failed already: Eccentric load over 3R; Increasing load. Adjust first, unless this is to be read as found.',
+    'Repeatability: too few weighings of 30 t.',
+    'Eccentric load: not read over 2L. (R 76-1:2006, 3.6.2)',
+    'results.csv: 1 test line: eccentric',
+  ]) {
+    const said = spoken(sentence);
+    assert.notEqual(said, '', sentence);
+    assert.deepEqual(said.match(/\d+/g), sentence.match(/\d+/g), said);
+  }
+});
+
 test('figures pass through a translated sentence unchanged', () => {
   const sentences = [
     'All four screws at 2L, clockwise seen from above, 1/2 turn each in rotation, five rounds, then 3/8 turn each: 2 7/8 turns up in all, 7.2 mm.',
@@ -424,6 +493,7 @@ test('no caution of the server stays English on a Spanish page', () => {
     const text = read(`job/${name}.cpp`);
     for (const found of text.matchAll(/cautions(?: = \{|\.(?:push|emplace)_back\()[\s\S]*?;\n/g)) said.push(...literals(found[0].replace(/ \+\s*kLocal/, '')));
   }
+  said.push(...literals(/kTestCaution =[\s\S]*?;/.exec(read('job/test_step.cpp'))[0]));
   const body = (name, from) => new RegExp(`${from}[\\s\\S]*?\\n}`).exec(read(`job/${name}.cpp`))[0];
   said.push(...literals(body('share_view_of', 'cautions_of\\(const')));
   said.push(...literals(body('action_words', 'jacking_caution\\(\\)')), ...literals(body('action_words', ' load_caution\\(\\)')));

@@ -4,6 +4,10 @@
 //   node page/tests/whole_job.mjs PROGRAM SOURCE_DIR      (SEED=n, DECK=name.toml: another site; SHOTS=folder: pictures)
 import { by, check, free_port, job, main, open_browser, phone, shot, start_server, until } from './browser.mjs';
 
+// outside check: the page: a whole job by touch at phone size; a connection and a server lost; no
+//  serious finding of accessibility | judged by the journal, not by the page; axe-core 4.14 (rules
+//  of WCAG 2.2 A and AA); tap targets WCAG 2.5.5, contrast 1.4.3 and 1.4.6
+
 const kMostActions = 80;
 const seed = Number(process.env.SEED ?? 2);
 

@@ -56,7 +56,7 @@ std::optional<std::pair<std::string, std::string>> assignment(const std::string&
   const std::size_t equals = text.find('=');
   if (equals == std::string::npos || equals == 0) return {};
   const std::string name = text.substr(0, equals);
-  if (name.find_first_not_of("abcdefghijklmnopqrstuvwxyzCD_0123456789") != std::string::npos) {
+  if (name.find_first_not_of("abcdefghijklmnopqrstuvwxyzCDP_0123456789") != std::string::npos) {
     return {};
   }
   return std::pair{name, text.substr(equals + 1)};

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "cli/parse_job.h"
+#include "cli/parse_proof.h"
 #include "cli/parse_rehearse.h"
 #include "cli/parse_serve.h"
 #include "cli/request.h"
@@ -26,6 +27,9 @@ constexpr const char* kFooter = R"(The way through a job:
   weighwright diagnose deck.toml cells.csv ...  likely faults, what to measure next
   weighwright trim deck.toml corners.csv        every trim of the corners at once
   weighwright span deck.toml loads.csv          what the indicator is to be set to
+  weighwright plan deck.toml weights.csv        which test loads to put where, by the rulebook
+  weighwright prove deck.toml results.csv       results against the limits, and how sure
+  weighwright report site.job                   test report, job sheet, certificate
   weighwright job new site.job deck.toml        a journal that keeps it all; job next says what to do
   weighwright rehearse deck.toml                a practice site that answers like a real one
   weighwright serve site.job                    the page at the pit, on this machine or for phones
@@ -97,9 +101,9 @@ constexpr const char* kNewFooter =
     R"(Without FILE the deck file goes to standard output. Answers are asked on a terminal, or read one a
 line from --answers or a pipe. Every guess in the file is marked "# assumed".)";
 
-constexpr std::array<std::string_view, 12> kVerbs = {"new",      "check",  "predict",  "share",
-                                                     "level",    "signal", "trim",     "span",
-                                                     "diagnose", "job",    "rehearse", "serve"};
+constexpr std::array<std::string_view, 15> kVerbs = {
+    "new",  "check",    "predict", "share", "level",    "signal", "trim",  "span",
+    "plan", "diagnose", "prove",   "job",   "rehearse", "serve",  "report"};
 
 /// Another name of `serve`.
 constexpr std::string_view kPage = "page";
@@ -118,6 +122,9 @@ struct Filled {
   JobVerb job;
   RehearseVerb rehearse;
   ServeVerb serve;
+  PlanVerb plan;
+  ProveVerb prove;
+  ReportVerb report;
   std::string sheet;
 };
 
@@ -221,6 +228,9 @@ void add_verbs(CLI::App& app, Filled& filled) {
   add_diagnose(app, filled.diagnose);
   add_trim(app, filled.trim);
   add_span(app, filled.span);
+  add_plan(app, filled.plan);
+  add_prove(app, filled.prove);
+  add_report(app, filled.report);
   add_job(app, filled.job);
   add_rehearse(app, filled.rehearse);
   add_serve(app, filled.serve);
@@ -244,6 +254,9 @@ Request chosen(const CLI::App& app, Filled filled) {
   if (app.got_subcommand("job")) return filled.job;
   if (app.got_subcommand("rehearse")) return filled.rehearse;
   if (app.got_subcommand("serve")) return filled.serve;
+  if (app.got_subcommand("plan")) return filled.plan;
+  if (app.got_subcommand("prove")) return filled.prove;
+  if (app.got_subcommand("report")) return filled.report;
   if (filled.sheet == "text") filled.share.sheet = Sheet::text;
   if (filled.sheet == "html") filled.share.sheet = Sheet::html;
   return filled.share;

@@ -109,6 +109,46 @@ struct ServeVerb {
   bool no_live = false;
 };
 
+struct PlanVerb {
+  std::string deck;
+  std::optional<std::string> weights;
+  std::string occasion;
+  std::optional<std::string> rules;
+  std::optional<std::string> date;
+  bool supports = false;
+  bool required_only = false;
+  std::optional<std::string> axle;
+  std::optional<std::string> repeatability;
+  std::optional<std::string> table;
+  std::optional<std::string> drawings;  // folder
+  bool force = false;
+  bool json = false;
+};
+
+struct ProveVerb {
+  std::string deck;
+  std::vector<std::string> files;
+  std::string occasion;
+  bool found = false;
+  std::optional<std::string> rules;
+  std::optional<std::string> date;
+  std::optional<std::string> air;
+  std::optional<double> guard;
+  std::optional<std::string> csv;
+  std::optional<std::string> chart;
+  bool force = false;
+  bool json = false;
+};
+
+struct ReportVerb {
+  std::string job;
+  std::string kind = "report";
+  std::optional<std::string> out;  // empty: named by the report, here
+  std::string paper;               // empty: by the deck's units
+  bool record = false;
+  bool force = false;
+};
+
 /// Text to print as it is: help, version.
 struct PrintText {
   std::string text;
@@ -132,6 +172,9 @@ using Request = std::variant<NewVerb,
                              JobVerb,
                              RehearseVerb,
                              ServeVerb,
+                             PlanVerb,
+                             ProveVerb,
+                             ReportVerb,
                              PrintText,
                              WrongArguments>;
 

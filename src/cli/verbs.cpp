@@ -8,6 +8,7 @@
 #include "cli/file_text.h"
 #include "cli/interview.h"
 #include "cli/job_verbs.h"
+#include "cli/proof_verbs.h"
 #include "cli/rehearse_verb.h"
 #include "cli/serve_verb.h"
 #include "job/check_case.h"
@@ -254,6 +255,18 @@ int run_verb(const RehearseVerb& verb, Streams streams) {
 
 int run_verb(const ServeVerb& verb, Streams streams) {
   return run_serve(verb, streams);
+}
+
+int run_verb(const PlanVerb& verb, Streams streams) {
+  return run_plan(verb, streams);
+}
+
+int run_verb(const ProveVerb& verb, Streams streams) {
+  return run_prove(verb, streams);
+}
+
+int run_verb(const ReportVerb& verb, Streams streams) {
+  return run_report(verb, streams);
 }
 
 int run_verb(const NewVerb& verb, Streams streams) {

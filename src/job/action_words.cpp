@@ -70,9 +70,9 @@ std::vector<std::string> how_of_tick(const std::string& tick) {
        {"Rods hand-tight, level and in line, or bumper gaps as the drawing says at the steel's "
         "temperature now. Then every cell and zero must read as before: read them again."}},
       {"tested",
-       {"Test loads placed and judged by the rulebook in force. This version keeps the readings "
-        "and "
-        "does not judge them by a rulebook."}},
+       {"Ticked only where the test was made and judged by other means: this tool then says "
+        "nothing "
+        "of it."}},
       {"handed_over",
        {"Seals applied and written down (job add JOB --entry seal_applied number=... place=...), "
         "counters and settings as left, papers handed over, notice sent where the law asks it."}},

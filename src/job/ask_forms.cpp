@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "job/plan_of_deck.h"
+#include "job/test_forms.h"
 #include "job/ticks.h"
 #include "record/entry.h"
 #include "units/place.h"
@@ -310,32 +311,6 @@ FormView tick_form(const std::string& tick) {
   view.remark = tick == "mended" || tick == "balance_accepted" || tick == "nothing_found";
   return view;
 }
-
-namespace {
-
-/// The fields of a kind of entry, with what is known of them.
-FormView entry_form(const std::string& kind,
-                    const std::vector<std::pair<std::string, std::string>>& given) {
-  FormView view;
-  view.kind = "entry";
-  view.name = kind;
-  const record::KindRule* const rule = record::find_kind(kind);
-  if (rule == nullptr) return view;
-  for (const record::FieldRule& field : rule->fields) {
-    report::FormField shown{.name = std::string(field.name),
-                            .says = std::string(field.says),
-                            .one_of = std::string(field.one_of),
-                            .given = {},
-                            .required = field.required};
-    for (const auto& [name, value] : given) {
-      if (name == field.name) shown.given = value;
-    }
-    view.fields.push_back(std::move(shown));
-  }
-  return view;
-}
-
-}  // namespace
 
 FormView span_form(double correction) {
   const std::string value = units::print_fixed(correction, 6);

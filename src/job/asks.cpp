@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "job/ask_forms.h"
+#include "job/test_forms.h"
 #include "units/quantity.h"
 
 namespace weighwright::job {
@@ -41,7 +42,7 @@ std::string name_of(const record::GapPlace& place) {
 class Asking {
  public:
   Asking(const SiteState& state, const SiteAdvice& advice, const Action& action)
-      : deck_(*state.deck->deck), advice_(advice), action_(action) {
+      : state_(state), deck_(*state.deck->deck), advice_(advice), action_(action) {
     load_kg_ = handy_load_kg(deck_);
     load_ = typed_mass(deck_, load_kg_);
   }
@@ -66,10 +67,25 @@ class Asking {
     if (code == "span") return {span_form(advice_.span.view->correction)};
     if (code == "find_cause" || code == "mended") return cause();
     if (code == "nothing") return {visit_form()};
-    return {};
+    return test();
   }
 
  private:
+  /// The test by the rulebook, and its report.
+  std::vector<FormView> test() const {
+    const std::string& code = action_.code;
+    const SiteProof& proof = advice_.proof;
+    if (code == "occasion") return {occasion_form(action_.names)};
+    if (code == "weights" || code == "test_plan") return {weights_form(deck_)};
+    if (code == "test") {
+      return {placement_form(deck_, proof.plan->placements[static_cast<std::size_t>(proof.next)])};
+    }
+    if (code == "test_failed") return {corners(), loads()};
+    if (code == "test_incomplete") return {results_form(deck_), weights_form(deck_)};
+    if (code == "report") return report_forms(state_);
+    return {};
+  }
+
   std::vector<FormView> ticks() const {
     std::vector<FormView> list;
     for (const std::string& name : action_.names) {
@@ -243,6 +259,7 @@ class Asking {
     return list;
   }
 
+  const SiteState& state_;
   const deck::Deck& deck_;
   const SiteAdvice& advice_;
   const Action& action_;

@@ -4,6 +4,9 @@
 
 #include "job/plan_of_deck.h"
 #include "job/speak.h"
+#include "proof/scale_of.h"
+#include "rules/limits.h"
+#include "rules/reading/read_rulebook.h"
 #include "units/quantity.h"
 
 namespace weighwright::job {
@@ -39,11 +42,36 @@ std::string headline(const deck::Deck& deck) {
                      say.mass(mass_kg * deck.site.gravity_m_per_s2));
 }
 
+/// "class III has at most 10000; an interval of 10 kg or more (R 76-1:2006, 3.2, Table 3)".
+units::Diagnostic told(const InputFile& file,
+                       const rules::Rulebook& rulebook,
+                       const rules::ClassFault& fault) {
+  std::string clause = rulebook.cite(fault.source);
+  if (fault.source.basis == rules::Basis::memory) clause += ", " + rules::pedigree(fault.source);
+  return {.file = file.name,
+          .line = 0,
+          .column = 0,
+          .what = fault.what,
+          .expected = fmt::format("{} ({})", fault.expected, clause)};
+}
+
+/// Class, interval, capacity and CLC by the deck's rulebook: what breaks a rule is a fault, what
+/// can not be judged is a note.
+void judge_class(const InputFile& file, LoadedDeck& loaded) {
+  const rules::Rulebook& rulebook = rules::built_in(loaded.deck->rulebook);
+  for (const rules::ClassFault& fault :
+       rules::class_faults(rulebook, proof::scale_of(*loaded.deck))) {
+    (fault.breaks ? loaded.faults : loaded.notes).push_back(told(file, rulebook, fault));
+  }
+}
+
 }  // namespace
 
 CheckAnswer check_case(const InputFile& file) {
   LoadedDeck loaded = load_deck(file);
   if (!loaded.ok()) return {.view = {}, .faults = std::move(loaded.faults)};
+  judge_class(file, loaded);
+  if (!loaded.faults.empty()) return {.view = {}, .faults = std::move(loaded.faults)};
   const deck::Deck& deck = *loaded.deck;
   report::CheckView view;
   view.deck_name = deck.name;

@@ -88,6 +88,17 @@ struct MeasurementWords {
     return fmt::format("looked for {}{}{}: {}", look.code, look.where.empty() ? "" : " at ",
                        look.where, look.found ? "found" : "not found");
   }
+  std::string operator()(const record::WeightSet& set) const {
+    return counted(set.weights.size(), "line", "lines") + " of test weights at hand";
+  }
+  std::string operator()(const record::ProofSet& set) const {
+    std::string checks;
+    for (const record::ProofReading& one : set.readings) {
+      if (checks.find(one.check) != std::string::npos) continue;
+      checks += (checks.empty() ? "" : ", ") + one.check;
+    }
+    return counted(set.readings.size(), "test line", "test lines") + ": " + checks;
+  }
 };
 
 std::string quoted(std::string_view text) {
@@ -127,9 +138,10 @@ std::string words_of(const SiteState& state, int line, const Draft& what) {
   }
   std::string text = what.kind;
   for (const auto& [name, value] : what.fields) {
-    if (name == "blake2b") continue;
-    text += fmt::format("{} {} {}", &name == &what.fields.front().first ? ":" : ",", name,
-                        quoted(value));
+    // A rulebook's whole text, and marks of no meaning to a reader.
+    if (name == "blake2b" || name == "token" || (what.kind == "rulebook" && name == "text"))
+      continue;
+    text += fmt::format("{} {} {}", text == what.kind ? ":" : ",", name, quoted(value));
   }
   for (char& c : text) {
     if (c == '_') c = ' ';

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "job/asks.h"
+#include "job/counters.h"
 #include "job/diagnose_case.h"
 #include "job/entry_words.h"
 #include "job/job_case.h"
@@ -78,6 +79,7 @@ std::vector<std::string> warnings_of(const SiteState& state) {
         "Entry {} corrects what was read as found, after it was frozen: both are shown.",
         line + 1));
   }
+  for (std::string& warning : counter_warnings(state)) warnings.push_back(std::move(warning));
   return warnings;
 }
 

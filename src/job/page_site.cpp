@@ -9,11 +9,14 @@
 
 #include "deck/instrument.h"
 #include "diagnose/meter_memory.h"
+#include "job/entry_words.h"
 #include "job/interview.h"
 #include "job/look.h"
 #include "job/page_live.h"
 #include "job/page_practice.h"
 #include "job/page_view_of.h"
+#include "job/practice_remark.h"
+#include "job/report_case.h"
 #include "job/storage_failure.h"
 #include "journal/exchange.h"
 #include "report/answer_json.h"
@@ -62,8 +65,6 @@ Reply failed(const std::string& sentence) {
       .status = Reply::Status::failed,
       .json = report::print_json({fault_of("this machine", sentence, "see what is said there")})};
 }
-
-constexpr const char* kPracticeRemark = "practice site: every reading here is invented";
 
 /// Whether its first visit says that it is a practice site's.
 bool began_as_practice(journal::Journal& journal) {
@@ -309,6 +310,24 @@ std::vector<std::string> PageSite::answers_at() const {
 
 std::string PageSite::live() {
   return state_->live.json();
+}
+
+Reply PageSite::paper(const std::string& code, const Writer& now) {
+  const auto kind = find_paper(code);
+  if (!kind) return {.status = Reply::Status::not_there, .json = {}};
+  // Reads the file by itself: nobody waits for a drawing.
+  return guarded([&]() -> Reply {
+    ReportRequest request;
+    request.path = state_->options.journal;
+    request.kind = *kind;
+    request.today = print_local(now.time_ms, now.offset_min);
+    ReportAnswer answer = report_case(request);
+    if (!answer.paper) return refused(answer.faults);
+    return {.status = Reply::Status::done,
+            .json = std::move(answer.paper->bytes),
+            .media = std::move(answer.paper->media),
+            .name = std::move(answer.paper->name)};
+  });
 }
 
 Reply PageSite::exported() {

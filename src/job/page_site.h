@@ -30,7 +30,9 @@ struct Reply {
     failed      // the machine failed
   };
   Status status = Status::done;
-  std::string json;  // one object
+  std::string json;        // one object; of a paper its bytes
+  std::string media = {};  // of a paper: "application/pdf"; empty: JSON
+  std::string name = {};   // of a paper: its file name
 };
 
 /// What was entered on the page. A token that was recorded before is not recorded again.
@@ -93,6 +95,8 @@ class PageSite {
   [[nodiscard]] std::string live();
   /// The whole journal as open JSON Lines. Empty and a fault in `failed` when it can't be read.
   [[nodiscard]] Reply exported();
+  /// A paper of the site (job/report_case.h): "report", "sheet", "dcc", "csv", "plan", "chart".
+  [[nodiscard]] Reply paper(const std::string& code, const Writer& now);
 
  private:
   struct State;

@@ -408,6 +408,7 @@ const std::vector<RehearseCommand>& rehearse_commands() {
   static const std::vector<RehearseCommand> list = [] {
     std::vector<RehearseCommand> all = site_commands();
     std::vector<RehearseCommand> loads = rehearse_load_commands();
+    for (RehearseCommand& test : rehearse_test_commands()) loads.push_back(std::move(test));
     // Loads behind what is done at the stands.
     const auto behind = std::find_if(all.begin(), all.end(), [](const RehearseCommand& command) {
       return command.name == "trims";

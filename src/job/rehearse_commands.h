@@ -42,4 +42,7 @@ inline constexpr const char* kLoadCaution =
 /// place, corners, steps, loads, drive, pass, rock, zero, set-zero, trim, span.
 [[nodiscard]] std::vector<RehearseCommand> rehearse_load_commands();
 
+/// weights, test.
+[[nodiscard]] std::vector<RehearseCommand> rehearse_test_commands();
+
 }  // namespace weighwright::job

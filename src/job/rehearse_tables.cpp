@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "job/rehearse_words.h"
+#include "job/test_words.h"
 #include "units/quantity.h"
 
 namespace weighwright::job {
@@ -213,6 +214,50 @@ void show(const record::LoadSet& set, bool us, RehearseView& view) {
   for (const record::LoadReading& reading : set.readings) {
     std::vector<RehearseField> row;
     load_columns(reading, us, row);
+    view.rows.push_back(std::move(row));
+  }
+}
+
+void show(const record::ProofSet& set, RehearseView& view) {
+  view.kind = "proof";
+  const record::ProofReading& first = set.readings.front();
+  const auto add = [&view](std::string column) { view.columns.push_back(std::move(column)); };
+  for (const char* const name : {"check", "at", "heading", "run", "weights", "material"}) add(name);
+  add(with_unit("load", set.us));
+  for (const char* const name : {"zero_before", "zero_after"}) add(name);
+  add(with_unit("indication", set.us));
+  add("resolution");
+  if (first.start_kg) add("start");
+  if (first.then_kg) {
+    add(with_unit("added", set.us));
+    add("then");
+  }
+  const double unit_kg = set.us ? units::kPound_kg : 1.0;
+  for (const record::ProofReading& one : set.readings) {
+    const record::LoadReading& reading = one.reading;
+    const Masses mass(set.us, reading.last_digit_kg);
+    std::string weights;
+    for (const std::string& id : one.weights) weights += (weights.empty() ? "" : "+") + id;
+    const double load = reading.load_kg.value_or(0.0) / unit_kg;
+    std::vector<RehearseField> row = {
+        text(one.check),
+        text(reading.place.typed),
+        text(std::string(heading_code(one.heading))),
+        text(std::to_string(one.run)),
+        text(weights),
+        text(reading.material),
+        {.text = units::print_exact(std::round(load * 1e6) / 1e6), .number = true},
+        mass(reading.zero_before_kg),
+        mass(reading.zero_after_kg),
+        mass(reading.indication_kg),
+        mass(reading.resolution_kg)};
+    if (first.start_kg) row.push_back(mass(one.start_kg));
+    if (first.then_kg) {
+      row.push_back({.text = units::print_exact(
+                         std::round(reading.added_kg.value_or(0.0) / unit_kg * 1e6) / 1e6),
+                     .number = true});
+      row.push_back(mass(one.then_kg));
+    }
     view.rows.push_back(std::move(row));
   }
 }

@@ -68,6 +68,7 @@ void show(const record::MapSet& set, report::RehearseView& view);
 /// @param us  masses in lb
 void show(const record::ShiftSet& set, bool us, report::RehearseView& view);
 void show(const record::LoadSet& set, bool us, report::RehearseView& view);
+void show(const record::ProofSet& set, report::RehearseView& view);
 void show(const record::TrimSet& set, report::RehearseView& view);
 void show(const record::ZeroReading& zero, bool us, report::RehearseView& view);
 void show(const record::ElectricSet& set, report::RehearseView& view);

@@ -138,6 +138,10 @@ SiteAdvice advise_site(const SiteState& state, diagnose::MeterMemory* memory) {
     advice.span = span_events(loaded, advice.span_evidence.events, true, true);
   }
   diagnose_site(state, memory, advice);
+  const bool tested = std::any_of(state.events.begin(), state.events.end(), [](const Event& event) {
+    return std::holds_alternative<record::ProofSet>(event.what);
+  });
+  advice.proof = site_proof_of(state, advice.span_done() || tested);
   return advice;
 }
 

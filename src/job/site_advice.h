@@ -12,6 +12,7 @@
 
 #include "diagnose/diagnose.h"
 #include "job/share_case.h"
+#include "job/site_proof.h"
 #include "job/site_state.h"
 #include "job/span_case.h"
 #include "job/trim_case.h"
@@ -49,6 +50,7 @@ struct SiteAdvice {
   diagnose::Case diagnosed;                      // what it rests on
   std::vector<int> diagnosis_lines;
   units::Diagnostics diagnosis_faults;
+  SiteProof proof;  // plan and verdict once the span is done or something was tested
 
   [[nodiscard]] bool holds(diagnose::Adjustment adjustment) const;
   [[nodiscard]] bool share_done() const { return share.view && share.view->done; }

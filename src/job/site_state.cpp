@@ -72,7 +72,26 @@ class Folder {
       state_.cell_line = line;
       adjusted(line);
     }
-    if (words.kind == "setting" && field(words.fields, "when") == "left") adjusted(line);
+    if (words.kind == "setting") take_setting(line, words);
+    take_paper(line, words);
+  }
+
+  void take_setting(int line, const Draft& words) {
+    state_.settings.push_back(line);
+    if (field(words.fields, "when") != "left") return;
+    adjusted(line);
+    if (field(words.fields, "name") == "span") state_.span_line = line;
+  }
+
+  /// What is said for a test and its report; the last word counts.
+  void take_paper(int line, const Draft& words) {
+    if (words.kind == "occasion") state_.occasion_line = line;
+    if (words.kind == "rulebook") state_.rulebook_line = line;
+    if (words.kind == "item") state_.item_line = line;
+    if (words.kind == "party") state_.parties[std::string(field(words.fields, "role"))] = line;
+    if (words.kind == "report_issued") state_.reports.push_back(line);
+    if (words.kind == "weather") state_.weather.push_back(line);
+    if (words.kind == "counter") state_.counters.push_back(line);
   }
 
   void begin_visit(int line, const Draft& words) {
@@ -82,6 +101,10 @@ class Folder {
     state_.as_found.clear();
     state_.seals_broken.clear();
     state_.seals_applied.clear();
+    state_.occasion_line = -1;
+    state_.weather.clear();
+    state_.counters.clear();
+    state_.settings.clear();
     // Steps of an installation stay done; those of a visit begin anew.
     for (const char* const name :
          {"locked_out", "mended", "tested", "handed_over", "exercised", "panels_on", "rods_slack",
@@ -114,10 +137,10 @@ class Folder {
     if (!parsed.value) return;
     if (moves_something(*parsed.value)) {
       adjusted(line);
-    } else if (!state_.first_adjustment) {
+    } else if (!state_.first_adjustment && !is_any<record::WeightSet>(*parsed.value)) {
       state_.as_found.push_back(line);
     }
-    const bool loads = is_any<record::ShiftSet, record::LoadSet>(*parsed.value);
+    const bool loads = is_any<record::ShiftSet, record::LoadSet, record::ProofSet>(*parsed.value);
     if (loads && !state_.may_load()) state_.loads_on_ungrouted.push_back(line);
     state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
     state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
@@ -177,6 +200,14 @@ std::optional<int> SiteState::passed_over() const {
   }
   if (tick->second.line < ends) return {};
   return tick->second.line;
+}
+
+int SiteState::last_adjustment() const {
+  int last = std::max({span_line, cell_line, mended_line});
+  for (const Event& event : events) {
+    if (moves_something(event.what)) last = std::max(last, event.line);
+  }
+  return last;
 }
 
 std::string source_name(int number, std::string_view file) {

@@ -55,6 +55,17 @@ struct SiteState {
   int restraints_line = -1;
   int mended_line = -1;
   int cell_line = -1;  // last cell replaced
+  int span_line = -1;  // span of the indicator set last
+
+  // What a test and its report rest on, as said last.
+  int occasion_line = -1;              // in the present visit
+  int rulebook_line = -1;              // a national variant
+  int item_line = -1;                  // plates
+  std::map<std::string, int> parties;  // role -> line
+  std::vector<int> reports;            // issued, in order
+  std::vector<int> weather;            // in the present visit
+  std::vector<int> counters;           // in the present visit
+  std::vector<int> settings;           // in the present visit
 
   [[nodiscard]] bool ticked(const std::string& name) const {
     const auto found = ticks.find(name);
@@ -66,6 +77,9 @@ struct SiteState {
 
   /// Screws no longer turn: ticked, or a deck that stood there before this visit.
   [[nodiscard]] bool grouted() const { return service || grouted_line >= 0; }
+  /// The last thing after which results of a test are old: a stand or trim moved, the span set, a
+  /// cell replaced, a fault mended. -1: nothing was.
+  [[nodiscard]] int last_adjustment() const;
   /// Loads may come onto it.
   [[nodiscard]] bool may_load() const { return service || cured_line >= 0; }
 };

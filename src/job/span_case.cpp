@@ -44,7 +44,9 @@ units::Diagnostics foreign(const std::vector<record::Measurement>& events) {
     if (!std::holds_alternative<record::ElectricSet>(event) &&
         !std::holds_alternative<record::ForceSet>(event) &&
         !std::holds_alternative<record::ZeroSet>(event) &&
-        !std::holds_alternative<record::LookSet>(event)) {
+        !std::holds_alternative<record::LookSet>(event) &&
+        !std::holds_alternative<record::WeightSet>(event) &&
+        !std::holds_alternative<record::ProofSet>(event)) {
       continue;
     }
     faults.push_back({.file = std::visit([](const auto& set) { return set.source; }, event),

@@ -11,6 +11,7 @@
 #include "job/action_words.h"
 #include "job/before_moves.h"
 #include "job/cause_action.h"
+#include "job/test_step.h"
 #include "job/ticks.h"
 #include "signal/cell.h"
 
@@ -48,7 +49,7 @@ class Graph {
     if (!state_.service) fix();
     trim();
     span();
-    tick_step("prove", "Test", "tested", span_open());
+    prove();
     hand_over();
     choose();
     return std::move(progress_);
@@ -550,6 +551,32 @@ class Graph {
     action.cautions = {load_caution()};
     action.then_type = "job add JOB --entry setting name=span value=... when=left";
     open(step, view.headline + " " + view.verdict, std::move(action), evidence.lines);
+  }
+
+  void take(Step& step, TestStep found) {
+    if (found.state == StepState::open) {
+      open(step, std::move(found.why), std::move(found.action), std::move(found.lines));
+    } else if (found.state == StepState::done) {
+      done(step, std::move(found.why), std::move(found.lines));
+    } else {
+      blocked(step, std::move(found.why), std::move(found.lines));
+    }
+  }
+
+  /// Tested by the rulebook, here or (ticked) by other means.
+  void prove() {
+    if (state_.ticked("tested")) {
+      tick_step("prove", "Test", "tested");
+      return;
+    }
+    Step& step = add("prove", "Test");
+    if (const std::string waits = span_open(); !waits.empty()) {
+      blocked(step, waits);
+      return;
+    }
+    take(step, test_step_of(state_, advice_.proof));
+    if (step.state != StepState::done) return;
+    take(add("report", "Report"), report_step_of(state_, advice_.proof));
   }
 
   void hand_over() {

@@ -62,6 +62,55 @@ constexpr std::array kZeros = {KnownColumn{"zero_kg", Column::zero, ColumnUnit::
                                KnownColumn{"zero_lb", Column::zero, ColumnUnit::lb},
                                KnownColumn{"zero", Column::zero, ColumnUnit::typed}};
 
+/// Lines of tests by a rulebook, beside what every load has.
+constexpr std::array kProof = {KnownColumn{"check", Column::check},
+                               KnownColumn{"weights", Column::weights},
+                               KnownColumn{"material", Column::material},
+                               KnownColumn{"start_kg", Column::start, ColumnUnit::kg},
+                               KnownColumn{"start_lb", Column::start, ColumnUnit::lb},
+                               KnownColumn{"start", Column::start},
+                               KnownColumn{"then_kg", Column::then, ColumnUnit::kg},
+                               KnownColumn{"then_lb", Column::then, ColumnUnit::lb},
+                               KnownColumn{"then", Column::then},
+                               KnownColumn{"heading", Column::heading},
+                               KnownColumn{"run", Column::run},
+                               KnownColumn{"time", Column::time},
+                               KnownColumn{"footprint", Column::footprint}};
+
+constexpr std::array kNominals = {KnownColumn{"nominal_kg", Column::nominal, ColumnUnit::kg},
+                                  KnownColumn{"nominal_lb", Column::nominal, ColumnUnit::lb},
+                                  KnownColumn{"nominal", Column::nominal, ColumnUnit::typed}};
+
+/// What else is known of a test weight or a vehicle.
+constexpr std::array kWeights = {
+    KnownColumn{"id", Column::id},
+    KnownColumn{"count", Column::count},
+    KnownColumn{"class", Column::weight_class},
+    KnownColumn{"conventional_kg", Column::conventional, ColumnUnit::kg},
+    KnownColumn{"conventional_lb", Column::conventional, ColumnUnit::lb},
+    KnownColumn{"conventional", Column::conventional, ColumnUnit::typed},
+    KnownColumn{"uncertainty_g", Column::uncertainty, ColumnUnit::g},
+    KnownColumn{"uncertainty_kg", Column::uncertainty, ColumnUnit::kg},
+    KnownColumn{"uncertainty_lb", Column::uncertainty, ColumnUnit::lb},
+    KnownColumn{"uncertainty", Column::uncertainty, ColumnUnit::typed},
+    KnownColumn{"k", Column::coverage},
+    KnownColumn{"density_kg_m3", Column::density},
+    KnownColumn{"certificate", Column::certificate},
+    KnownColumn{"traced_to", Column::traced_to},
+    KnownColumn{"expires", Column::expires},
+    KnownColumn{"length_m", Column::length, ColumnUnit::m},
+    KnownColumn{"length_ft", Column::length, ColumnUnit::ft},
+    KnownColumn{"length", Column::length, ColumnUnit::typed},
+    KnownColumn{"width_m", Column::width, ColumnUnit::m},
+    KnownColumn{"width_ft", Column::width, ColumnUnit::ft},
+    KnownColumn{"width", Column::width, ColumnUnit::typed},
+    KnownColumn{"axles", Column::axles},
+    KnownColumn{"axle_load_kg", Column::axle_load, ColumnUnit::kg},
+    KnownColumn{"axle_load_lb", Column::axle_load, ColumnUnit::lb},
+    KnownColumn{"axle_load", Column::axle_load, ColumnUnit::typed},
+    KnownColumn{"handling", Column::handling},
+    KnownColumn{"note", Column::ignored}};
+
 template <class List>
 void append(std::vector<KnownColumn>& known, const List& more) {
   known.insert(known.end(), more.begin(), more.end());
@@ -83,6 +132,8 @@ std::optional<FileKind> kind_of(const std::vector<std::string>& names) {
   if (contains(names, "loaded") || contains(names, "moved")) return FileKind::map;
   if (contains(names, "trim")) return FileKind::trims;
   if (contains(names, "look")) return FileKind::looks;
+  if (contains(names, "check")) return FileKind::proof;
+  if (contains_any(names, kNominals)) return FileKind::weights;
   if (contains(names, "stand")) return kind_of_stands(names);
   const bool loads = contains_any(names, kLoads);
   if (loads && contains_any(names, kPlaces)) return FileKind::shift;
@@ -152,6 +203,16 @@ std::vector<KnownColumn> known_columns(FileKind kind) {
                {"found", Column::found},
                {"note", Column::ignored}};
       break;
+    case FileKind::weights:
+      append(known, kNominals);
+      append(known, kWeights);
+      return known;
+    case FileKind::proof:
+      append(known, kPlaces);
+      append(known, kLoads);
+      append(known, kBesideLoads);
+      append(known, kProof);
+      return known;  // time is data here
   }
   append(known,
          std::array{KnownColumn{"time", Column::ignored}, KnownColumn{"temp", Column::ignored}});
@@ -176,6 +237,10 @@ std::vector<std::string_view> required_columns(FileKind kind) {
       return {"stand", "force_N"};
     case FileKind::looks:
       return {"look", "where", "found"};
+    case FileKind::weights:
+      return {"id"};
+    case FileKind::proof:
+      return {"check"};
     case FileKind::shift:
     case FileKind::loads:
     case FileKind::zeros:

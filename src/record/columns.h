@@ -23,7 +23,9 @@ enum class FileKind {
   electrics,
   forces,
   zeros,
-  looks
+  looks,
+  weights,
+  proof
 };
 
 enum class Column {
@@ -81,11 +83,35 @@ enum class Column {
   after,
   look,
   where,
-  found
+  found,
+  // test weights and vehicles
+  id,
+  count,
+  nominal,
+  weight_class,
+  conventional,
+  uncertainty,
+  coverage,
+  density,
+  certificate,
+  traced_to,
+  expires,
+  length,
+  width,
+  axles,
+  axle_load,
+  handling,
+  // tests by a rulebook
+  check,
+  weights,
+  start,
+  then,
+  heading,
+  run
 };
 
 /// In what a column's numbers are; typed: every cell says its own unit.
-enum class ColumnUnit { none, kg, lb, m, ft, typed };
+enum class ColumnUnit { none, g, kg, lb, m, ft, typed };
 
 struct KnownColumn {
   std::string_view name;

@@ -26,6 +26,10 @@ Measurement read_body(Body body, FaultList& faults) {
     case FileKind::zeros:
     case FileKind::looks:
       return read_visit_file(std::move(body), faults);
+    case FileKind::weights:
+      return read_weight_file(std::move(body), faults);
+    case FileKind::proof:
+      return read_proof_file(std::move(body), faults);
     case FileKind::readings:
     case FileKind::turns:
     case FileKind::heights:

@@ -25,6 +25,15 @@
 ///       rain (yes | no), after (nothing | pass 1-2 | pass 2-1 | rocked | zeroed), resolution (unit
 ///       of the zero), note                                             -> ZeroSet
 ///   look,where,found (look: looks.h; found: yes | no); optional note   -> LookSet
+///   id and nominal_kg | nominal_lb | nominal; optional count, class, conventional_kg (...),
+///       uncertainty_g (_kg, _lb, ...) with k, density_kg_m3, certificate, traced_to, expires
+///       (2027-03-31), length_m, width_m (_ft, ...), axles, axle_load_kg (...), handling (hand |
+///       cart | crane | fork | vehicle), note                           -> WeightSet
+///   check, load and indication (a line whose indication is blank is not done yet and left out);
+///       optional place (at, or x and y), weights (W1*3+W2), material, added, zero_before,
+///       zero_after, start (strain: indication before the known load), then (discrimination:
+///       indication after the added load), heading (to_end_2 | to_end_1), run, time, going,
+///       resolution, note                                               -> ProofSet
 ///
 /// UTF-8, BOM and CRLF are fine, comma separated, header exact and case-sensitive, columns in any
 /// order, blank lines and lines that begin with # ignored, any other column is a fault. More than

@@ -19,7 +19,8 @@ constexpr std::string_view kRightHeaders =
     "loaded,moved; a place (x_m,y_m or x_ft,y_ft or at) with load_kg,indication_kg or "
     "load_lb,indication_lb; load_kg,indication_kg alone; trim with turns, ohm or factor; stand "
     "with input_ohm, output_ohm, insulation_Mohm and the like; stand,force_N; zero_kg or zero_lb "
-    "alone or with time, temp_degC, rain, after; look,where,found";
+    "alone or with time, temp_degC, rain, after; look,where,found; id,nominal_kg or id,nominal_lb "
+    "(test weights); check,load_kg,indication_kg (tests by a rulebook)";
 
 constexpr std::string_view kNoLoad = "no_load";
 
@@ -184,6 +185,22 @@ class HeaderReader {
     if (header_.kind == FileKind::zeros) at_most_one(Column::zero);
     if (header_.kind == FileKind::shift) check_place();
     if (header_.kind == FileKind::shift || header_.kind == FileKind::loads) check_load();
+    if (header_.kind == FileKind::proof) check_proof();
+    if (header_.kind == FileKind::weights) check_weights();
+  }
+
+  void check_proof() {
+    check_place();
+    check_load();
+    at_most_one(Column::start);
+    at_most_one(Column::then);
+  }
+
+  void check_weights() {
+    for (const Column column : {Column::nominal, Column::conventional, Column::uncertainty,
+                                Column::length, Column::width, Column::axle_load}) {
+      at_most_one(column);
+    }
   }
 
   void at_most_one(Column column) {

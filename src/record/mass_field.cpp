@@ -52,6 +52,8 @@ MassField read_quantity(std::string_view text) {
 
 MassField read_mass(std::string_view text, ColumnUnit unit) {
   if (unit == ColumnUnit::typed) return read_quantity(text);
+  constexpr double kGram_kg = 1e-3;
+  if (unit == ColumnUnit::g) return read_plain(text, kGram_kg, false);
   const bool us = unit == ColumnUnit::lb;
   return read_plain(text, us ? units::kPound_kg : 1.0, us);
 }

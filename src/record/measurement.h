@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -212,6 +213,64 @@ struct LookSet {
   std::string source;
 };
 
+enum class Handling { hand, cart, crane, fork, vehicle };
+
+/// A test weight, or a vehicle that serves as a load; `count` of the same kind in one line.
+struct Weight {
+  std::string id;  // "W1"
+  int count = 1;
+  double nominal_kg = 0.0;   // of one; of a vehicle about what it weighs
+  std::string weight_class;  // "M1", "F", "n=3000"; empty: none is marked
+  std::optional<double>
+      conventional_kg;                   // of one, by certificate; empty: the nominal value is used
+  std::optional<double> uncertainty_kg;  // expanded, of one, by certificate
+  double coverage = 2.0;                 // its factor
+  std::optional<double> density_kg_per_m3;
+  std::string certificate;                  // number; empty: none
+  std::string traced_to;                    // the standard it was compared with; empty: its own
+  std::optional<std::int64_t> expires_day;  // days since 1970-01-01
+  std::optional<double> length_m;           // footprint, along the deck
+  std::optional<double> width_m;
+  int axles = 0;                       // of a vehicle
+  std::optional<double> axle_load_kg;  // of a vehicle or cart: the heaviest axle
+  Handling handling = Handling::hand;
+  int line = 0;
+};
+
+/// The weights and vehicles at hand.
+struct WeightSet {
+  std::vector<Weight> weights;
+  bool us = false;  // typed in lb
+  std::string source;
+};
+
+enum class Heading { none, to_end_2, to_end_1 };  // where a rolling load was going
+
+/// One line of a test by a rulebook.
+struct ProofReading {
+  /// zero, eccentric, section, rolling, increasing, decreasing, repeatability, discrimination,
+  /// strain, midspan (kChecks).
+  std::string check;
+  LoadReading reading;  // load_kg: known load (weights); material: substitutes
+  std::vector<std::string>
+      weights;                     // ids of what stood there ("W1*3" is three of W1); may be empty
+  std::optional<double> start_kg;  // strain: what was indicated before the known load came on
+  std::optional<double> then_kg;   // discrimination: indicated after `added_kg` came on
+  Heading heading = Heading::none;
+  int run = 1;                         // of a series that was repeated
+  std::optional<std::int64_t> time_s;  // local, since 1970-01-01T00:00
+  std::string source;                  // its file, where lines of several stand in one set
+};
+
+struct ProofSet {
+  std::vector<ProofReading> readings;  // in the order in which they were taken
+  bool us = false;
+  std::string source;
+};
+
+/// The codes that `check` may be.
+[[nodiscard]] const std::vector<std::string_view>& proof_checks();
+
 using Measurement = std::variant<ReadingSet,
                                  TurnSet,
                                  HeightSet,
@@ -223,6 +282,8 @@ using Measurement = std::variant<ReadingSet,
                                  ElectricSet,
                                  ForceSet,
                                  ZeroSet,
-                                 LookSet>;
+                                 LookSet,
+                                 WeightSet,
+                                 ProofSet>;
 
 }  // namespace weighwright::record

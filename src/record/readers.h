@@ -23,4 +23,10 @@ namespace weighwright::record {
 /// Zero over time, looks.
 [[nodiscard]] Measurement read_visit_file(Body body, FaultList& faults);
 
+/// Test weights and vehicles at hand.
+[[nodiscard]] Measurement read_weight_file(Body body, FaultList& faults);
+
+/// Lines of tests by a rulebook.
+[[nodiscard]] Measurement read_proof_file(Body body, FaultList& faults);
+
 }  // namespace weighwright::record

@@ -34,7 +34,7 @@ struct FormView {
   std::string kind;  // "table" | "tick" | "entry"
   std::string name;  // table: its file's name; tick: which; entry: its kind
   std::string form;  // table: readings no_load map shift loads turns trims gaps looks zeros
-                     // electrics
+                     // electrics weights proof
   std::string key;   // table: the first column's name
   std::vector<FormColumn> columns;  // the others
   std::vector<FormRow> rows;

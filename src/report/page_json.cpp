@@ -150,6 +150,43 @@ Json belief_json(const BeliefView& belief) {
   return object;
 }
 
+Json test_line_json(const PageTestLineView& line) {
+  Json patches = Json::array();
+  for (const DrawnPatch& patch : line.patches) {
+    patches.push_back({{"x_m", patch.x_m},
+                       {"y_m", patch.y_m},
+                       {"along_m", patch.along_m},
+                       {"across_m", patch.across_m}});
+  }
+  return {{"number", line.number},
+          {"check", line.check},
+          {"name", line.name},
+          {"where", line.where},
+          {"sentence", line.sentence},
+          {"clause", line.clause},
+          {"required", line.required},
+          {"load_kg", number_or_null(line.load_kg)},
+          {"limit_kg", number_or_null(line.limit_kg)},
+          {"state", line.state},
+          {"verdict", text_or_null(line.verdict)},
+          {"error_kg", number_or_null(line.error_kg)},
+          {"U_kg", number_or_null(line.U_kg)},
+          {"patches", patches}};
+}
+
+Json test_json(const PageTestView& test) {
+  Json lines = Json::array();
+  for (const PageTestLineView& line : test.lines) lines.push_back(test_line_json(line));
+  return {{"rulebook", test.rulebook},
+          {"occasion_says", test.occasion_says},
+          {"headline", text_or_null(test.headline)},
+          {"outcome", text_or_null(test.outcome)},
+          {"minutes", test.minutes},
+          {"lines", lines},
+          {"missing", test.missing},
+          {"findings", test.findings}};
+}
+
 }  // namespace
 
 std::string print_page_json(const PageView& view) {
@@ -168,6 +205,8 @@ std::string print_page_json(const PageView& view) {
   for (const FormView& form : view.job.next.asks) object["next"]["asks"].push_back(form_json(form));
   object["plan"] = view.plan ? plan_json(*view.plan) : Json(nullptr);
   object["belief"] = belief_json(view.belief);
+  object["test"] = view.test ? test_json(*view.test) : Json(nullptr);
+  object["papers"] = view.papers;
   object["order"] = view.order;
   object["ticks"] = Json::array();
   for (const TickView& tick : view.ticks) {

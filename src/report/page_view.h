@@ -81,6 +81,44 @@ struct TickView {
   bool on = false;
 };
 
+/// What stands on the deck, in its coordinates.
+struct DrawnPatch {
+  double x_m = 0.0;  // centre, from end 1
+  double y_m = 0.0;  // left positive
+  double along_m = 0.0;
+  double across_m = 0.0;
+};
+
+/// A placement of the test plan, and what came of it.
+struct PageTestLineView {
+  int number = 0;     // in the plan; 0: a reading that no placement asked for
+  std::string check;  // code
+  std::string name;   // "Section test"
+  std::string where;  // in words
+  std::string sentence;
+  std::string clause;
+  bool required = true;
+  std::optional<double> load_kg;
+  std::optional<double> limit_kg;
+  std::string state;    // "open" | "next" | "done"
+  std::string verdict;  // "" | "pass" | "fail" | "not_judged"
+  std::optional<double> error_kg;
+  std::optional<double> U_kg;
+  std::vector<DrawnPatch> patches;
+};
+
+/// The test by the rulebook, as far as it is.
+struct PageTestView {
+  std::string rulebook;
+  std::string occasion_says;
+  std::string headline;  // of the verdict; empty: nothing was read
+  std::string outcome;   // pass | fail | incomplete | refused; empty
+  double minutes = 0.0;
+  std::vector<PageTestLineView> lines;
+  std::vector<std::string> missing;
+  std::vector<std::string> findings;
+};
+
 struct PageView {
   JobView job;
   std::string revision;
@@ -91,7 +129,9 @@ struct PageView {
   double max_kg = 0.0;
   std::optional<DrawnDeck> plan;  // empty: no deck
   BeliefView belief;
-  std::vector<std::string> order;  // walking order
+  std::optional<PageTestView> test;  // empty: the job is not there yet
+  std::vector<std::string> papers;   // that can be had: "report", "sheet", ...
+  std::vector<std::string> order;    // walking order
   std::vector<TickView> ticks;
 };
 

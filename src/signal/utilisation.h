@@ -30,6 +30,19 @@ struct UtilisationLimits {
   [[nodiscard]] double least() const;
 };
 
+/// What of the cells' capacities Max uses: R Max / (N E).
+/// @param force_ratio      R, force on the cells over force on the receptor: 1 where cells carry
+/// the
+///                         receptor, 1/200 behind levers that papers call "reduction 1:200"
+/// @param capacity_kg      Max, more than 0
+/// @param cells            N, at least 1
+/// @param cell_capacity_kg  E, more than 0
+/// @throws std::invalid_argument for what is not so; R above 1 is the reduction 1/R by mistake
+[[nodiscard]] double utilisation(double force_ratio,
+                                 double capacity_kg,
+                                 int cells,
+                                 double cell_capacity_kg);
+
 /// @throws std::invalid_argument when a drift or the utilisation is not more than 0
 [[nodiscard]] UtilisationLimits utilisation_limits(const CellDrifts& drifts, double utilisation);
 

@@ -118,6 +118,12 @@ const std::vector<Route>& Door::routes() {
       {.method = "GET", .path = "/api/questions", .open = false},
       {.method = "POST", .path = "/api/draft", .open = false},
       {.method = "GET", .path = "/api/export", .open = false},
+      {.method = "GET", .path = "/api/paper/report", .open = false},
+      {.method = "GET", .path = "/api/paper/sheet", .open = false},
+      {.method = "GET", .path = "/api/paper/dcc", .open = false},
+      {.method = "GET", .path = "/api/paper/csv", .open = false},
+      {.method = "GET", .path = "/api/paper/plan", .open = false},
+      {.method = "GET", .path = "/api/paper/chart", .open = false},
       {.method = "GET", .path = "/api/openapi.json", .open = false},
   };
   return kRoutes;
@@ -299,6 +305,15 @@ Answer Door::exported() {
   return answer;
 }
 
+Answer Door::paper(const string& code) {
+  job::Reply reply = site_.paper(code);
+  if (reply.status != job::Reply::Status::done) return answer_of(std::move(reply));
+  Answer answer = json(std::move(reply.json));
+  answer.type = reply.media;
+  answer.headers.emplace_back("Content-Disposition", "attachment; filename=\"" + reply.name + "\"");
+  return answer;
+}
+
 Answer Door::answer_api(const Visit& visit) {
   const string& path = visit.path;
   const bool post = visit.method == "POST";
@@ -312,6 +327,8 @@ Answer Door::answer_api(const Visit& visit) {
   if (path == "/api/questions") return answer_of(site_.questions());
   if (path == "/api/draft") return draft(visit);
   if (path == "/api/export") return exported();
+  static constexpr std::string_view kPapers = "/api/paper/";
+  if (path.starts_with(kPapers)) return paper(path.substr(kPapers.size()));
   if (path == "/api/openapi.json") return json(string(built_in_description()));
   Answer events;
   events.type = "text/event-stream";

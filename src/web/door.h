@@ -65,6 +65,7 @@ class Door {
   [[nodiscard]] Answer practice(const Visit& visit);
   [[nodiscard]] Answer draft(const Visit& visit);
   [[nodiscard]] Answer exported();
+  [[nodiscard]] Answer paper(const std::string& code);
   [[nodiscard]] Answer answer_api(const Visit& visit);
 
   DoorOptions options_;

@@ -34,6 +34,7 @@ class Site {
                                               const std::vector<std::string>& answers) = 0;
   [[nodiscard]] virtual std::string live() = 0;
   [[nodiscard]] virtual job::Reply exported() = 0;
+  [[nodiscard]] virtual job::Reply paper(const std::string& code) = 0;
 };
 
 /// @param writer  stamps an entry: author (may be empty) to who, where and when

@@ -32,6 +32,7 @@ class SiteOfJob : public Site {
   }
   std::string live() override { return site_->live(); }
   job::Reply exported() override { return site_->exported(); }
+  job::Reply paper(const std::string& code) override { return site_->paper(code, writer_("")); }
 
  private:
   std::unique_ptr<job::PageSite> site_;

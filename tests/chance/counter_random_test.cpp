@@ -7,6 +7,8 @@
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
 
+// outside check: normal quantile, chi-square | Boost.Math 1.74
+
 namespace weighwright::chance {
 namespace {
 

@@ -13,6 +13,9 @@ import time
 import unittest
 from pathlib import Path
 
+# outside check: signal of a cell | by hand from rated output, supply and capacity (terms of OIML
+#  R 60)
+
 PROGRAM = SOURCE = DATA = EXAMPLES = None
 SIGNS = [1, -1, -1, 1]
 

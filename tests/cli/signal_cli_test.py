@@ -18,6 +18,10 @@ sys.path.insert(0, str(Path(__file__).parent))
 import cli_test
 from cli_test import CliTest, run
 
+# outside check: `signal` on the command line: output, supply, cable loss, change by a metre; open
+#  arm, broken lead, reversed signal | by hand: Millman, resistors in series and in parallel, IEC
+#  60228 class 5
+
 G = 9.80665
 
 # Two cells a section; N cells of 30 t, 2 mV/V, no cable: every figure can be had by hand.

@@ -15,6 +15,9 @@ import unittest
 
 import jsonschema
 
+# outside check: the deck file's schema against every example | JSON Schema, by Debian's
+#  python3-jsonschema
+
 SOURCE = pathlib.Path(sys.argv.pop(1)) if len(sys.argv) > 1 else pathlib.Path(__file__).parents[2]
 SCHEMA = json.loads((SOURCE / "schema/deck.schema.json").read_text(encoding="utf-8"))
 EXAMPLES = sorted((SOURCE / "examples").glob("*.toml"))
@@ -135,6 +138,10 @@ class Schema(unittest.TestCase):
             put("share", "tolerance", "1 m"),
             put("cell", "zero", "0.01 mV"),
             put("cell", "class", "C3"),
+            put("cell", "y", "12000 kg"),
+            put("cell", "y", 0),
+            put("stand", "2L", "cell", "z", [4000]),
+            put("cell", "certificate", "R 60:2017"),
             put("indicator", "sense", 5),
             put("indicator", "load", ["35 ohm"]),
             put("indicator", "longest_cable", "150 m"),

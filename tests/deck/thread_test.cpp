@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+// outside check: pitch of coarse metric threads | ISO 261:1998, table 2
+
 namespace weighwright::deck {
 namespace {
 

@@ -23,6 +23,31 @@ void hold_loads(const std::vector<record::LoadReading>& readings, int sections) 
   }
 }
 
+/// What plan and verdict rely on: loads that are numbers, runs and counts from 1.
+void hold_results(const record::ProofSet& set, int sections) {
+  hold(!set.readings.empty());
+  for (const record::ProofReading& one : set.readings) {
+    hold(!one.check.empty() && one.run >= 1);
+    hold(std::isfinite(one.reading.indication_kg) && one.reading.last_digit_kg > 0.0);
+    hold(!one.reading.load_kg ||
+         (std::isfinite(*one.reading.load_kg) && *one.reading.load_kg >= 0));
+    hold(one.reading.place.section.value < sections);
+    hold(one.check != "strain" || one.start_kg.has_value());
+    hold(one.check != "discrimination" || (one.then_kg && one.reading.added_kg));
+  }
+}
+
+void hold_weights(const record::WeightSet& set) {
+  hold(!set.weights.empty());
+  for (const record::Weight& one : set.weights) {
+    hold(!one.id.empty() && one.count >= 1);
+    hold(std::isfinite(one.nominal_kg) && one.nominal_kg > 0.0);
+    hold(!one.conventional_kg || one.uncertainty_kg);
+    hold(one.coverage >= 1.0 && one.axles >= 0);
+    hold(!one.length_m || *one.length_m > 0.0);
+  }
+}
+
 }  // namespace
 
 void read_csv(std::string_view bytes) {
@@ -47,6 +72,12 @@ void read_csv(std::string_view bytes) {
   }
   if (const auto* const forces = std::get_if<record::ForceSet>(&*parsed.value)) {
     hold(forces->force_N.size() == std::size_t{2} * kSections);
+  }
+  if (const auto* const results = std::get_if<record::ProofSet>(&*parsed.value)) {
+    hold_results(*results, kSections);
+  }
+  if (const auto* const weights = std::get_if<record::WeightSet>(&*parsed.value)) {
+    hold_weights(*weights);
   }
   if (const auto* const trims = std::get_if<record::TrimSet>(&*parsed.value)) {
     for (const record::TrimMove& move : trims->moves) {

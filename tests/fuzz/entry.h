@@ -16,6 +16,7 @@ void read_import(std::string_view bytes);
 void read_http_body(std::string_view bytes);
 void read_weight_line(std::string_view bytes);
 void read_modbus_value(std::string_view bytes);
+void read_rulebook(std::string_view bytes);
 
 /// Ends the run when what must always hold does not.
 inline void hold(bool condition) {

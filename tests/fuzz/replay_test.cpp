@@ -47,6 +47,9 @@ TEST(FuzzCorpus, OfModbusAnswersIsReadWithoutHarm) {
 TEST(FuzzCorpus, OfHttpBodiesIsReadWithoutHarm) {
   EXPECT_GE(replay("http_body", read_http_body), 5);
 }
+TEST(FuzzCorpus, OfRulebooksIsReadWithoutHarm) {
+  EXPECT_GE(replay("rulebook", read_rulebook), 5);
+}
 TEST(FuzzCorpus, OfQuantitiesIsReadWithoutHarm) {
   EXPECT_GE(replay("quantity", read_quantity), 5);
 }

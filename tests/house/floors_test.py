@@ -16,7 +16,7 @@ import tempfile
 from pathlib import Path
 
 CORE = {"units", "chance", "record", "deck", "deck/reading", "signal", "statics", "share", "trim", "span",
-        "rehearsal", "diagnose"}
+        "rehearsal", "diagnose", "rules", "proof"}
 BANNED_IN_CORE = {
     "iostream", "fstream", "ostream", "istream", "iomanip", "cstdio", "stdio.h", "print", "chrono",
     "ctime", "time.h", "thread", "mutex", "shared_mutex", "atomic", "future", "condition_variable",
@@ -27,7 +27,8 @@ LIGHT = ("nlohmann/json_fwd.hpp",)  # declares, defines nothing
 THIRD_PARTY = {"Eigen": ("Eigen/",), "boost/math": ("boost/math/",), "fmt": ("fmt/",),
                "nlohmann": ("nlohmann/",), "CLI11": ("CLI/",), "CLI": ("CLI/",), "toml++": ("toml++/",), "sqlite3": ("sqlite3.h",), "sodium": ("sodium.h",),
                "modbus": ("modbus/",), "httplib": ("httplib.h",), "openssl": ("openssl/",),
-               "qrencode": ("qrencode.h",)}
+               "qrencode": ("qrencode.h",), "cairo": ("cairo/", "cairo.h", "cairo-pdf.h", "cairo-svg.h"),
+               "pango": ("pango/",), "pugixml": ("pugixml.hpp",)}
 INCLUDE = re.compile(r'^\s*#\s*include\s*([<"])([^>"]+)[>"]')
 
 

@@ -9,6 +9,9 @@
 #include <string>
 #include <vector>
 
+// outside check: hash of an entry | RFC 7693 appendix A (BLAKE2b-512 "abc"), Python's hashlib on
+//  what the program exports
+
 namespace weighwright::journal {
 namespace {
 

@@ -6,6 +6,8 @@
 
 #include "journal/fixture.h"
 
+// outside check: base64 of attachments | RFC 4648 section 10
+
 namespace weighwright::journal {
 namespace {
 

@@ -12,6 +12,10 @@
 
 #include "journal/fixture.h"
 
+// outside check: nothing acknowledged is lost: 1000 kills, power loss at every file event, full
+//  disk, errors at every step | methods of "How SQLite Is Tested", sections 3.1 to 3.4; the table
+//  of its rows that must fail stands in [theory/journal.md](theory/journal.md)
+
 namespace weighwright::journal {
 namespace {
 

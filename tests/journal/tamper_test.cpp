@@ -6,6 +6,9 @@
 #include "journal/entry_hash.h"
 #include "journal/fixture.h"
 
+// outside check: a changed, lost, reordered, zeroed entry is named | changes made by Debian's
+//  sqlite3 and Python's sqlite3, programs of their own
+
 namespace weighwright::journal {
 namespace {
 

@@ -21,6 +21,11 @@ from pymodbus.client import ModbusTcpClient
 
 import outside
 
+# outside check: Modbus frames, exceptions and checksums; numbers in two registers, both word
+#  orders; writing refused | frame bytes computed from the Modbus Application Protocol V1.1b3 (one
+#  exception frame also read in a public example); `pymodbus` 3.0 and `mbpoll` 1.4 (Debian) as
+#  client and as server, over TCP and over a serial line through `socat`
+
 WATCH, ANSWER = sys.argv.pop(1), sys.argv.pop(1)
 SERVER = pathlib.Path(__file__).with_name("pymodbus_server.py")
 

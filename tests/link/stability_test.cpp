@@ -7,6 +7,9 @@
 #include <random>
 #include <vector>
 
+// outside check: noise, mean and rounding of live values | JCGM 100:2008, 4.2.1, 4.2.2, F.2.2.1;
+//  on seeded series of known noise and correlation
+
 namespace weighwright::link {
 namespace {
 

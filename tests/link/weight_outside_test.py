@@ -18,6 +18,10 @@ import unittest
 
 import outside
 
+# outside check: replies of the open serial weight protocol | layout of SCP-0499 (1999), 2.3 and
+#  5.1, as quoted in public digests; a server and a client written apart in Python; a serial line
+#  opened as any program does
+
 WATCH, ANSWER = sys.argv.pop(1), sys.argv.pop(1)
 
 

@@ -11,6 +11,8 @@
 #include "record/encoding/entry_text.h"
 #include "record/encoding/instant.h"
 
+// outside check: order of entries made apart | L. Lamport, *Comm. ACM* 21 (1978) 558
+
 namespace weighwright::record {
 namespace {
 

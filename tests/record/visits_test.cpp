@@ -7,6 +7,9 @@
 #include "record/csv.h"
 #include "record/looks.h"
 
+// outside check: seconds of calendar dates | 10^9 s and 2^31 - 1 s after 1970-01-01 (from memory,
+//  unverified)
+
 namespace weighwright::record {
 namespace {
 

@@ -7,6 +7,10 @@
 
 #include "statics/decks.h"
 
+// outside check: the simulated site that weighs: trims in signal and supply leads, left and right
+//  by the lever law, load over a stand, zero while a trim is turned | Millman, voltage divider and
+//  Gerber statics by hand; a separate numpy model of the same grillage
+
 namespace weighwright::rehearsal {
 namespace {
 

@@ -14,6 +14,12 @@
 #include "record/looks.h"
 #include "statics/decks.h"
 
+// outside check: faults of the practice site: hanging bearing, sunk pier, touching, friction,
+//  moisture, open and reversed cores, wrong cells | figures of a small model of the reference deck
+//  made apart from the project (a cross-check, no proof); circuits by Millman by hand
+// outside check: instruments of a practice site | dead loads of the reference deck by statics; the
+//  load that stands there
+
 namespace weighwright::rehearsal {
 namespace {
 

@@ -17,6 +17,13 @@
 #include "share/reduced.h"
 #include "statics/random_decks.h"
 
+// outside check: turns of one module, of the three-module deck | closed form q = H / (1/k_t +
+//  4/k_s); the stands to touch by hand (clustering of section rolls)
+// outside check: an open bearing is believed open, and its gap mended | readings and gap of an
+//  independent active-set solution; end pair (R1 ∓ J)/2 by hand
+// outside check: what is believed, as a whole | ranks of the truth among the samples are uniform
+//  over simulated sites (Cook, Gelman & Rubin, *J. Comp. Graph. Stat.* 15, 2006)
+
 namespace weighwright::share {
 namespace {
 

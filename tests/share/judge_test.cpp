@@ -12,6 +12,9 @@
 #include "share/readings.h"
 #include "statics/random_decks.h"
 
+// outside check: parity and roll of readings | virtual work and moment equilibrium by hand: 2 W e
+//  / L for a centre of gravity off by e
+
 namespace weighwright::share {
 namespace {
 

@@ -10,6 +10,11 @@
 #include <algorithm>
 #include <stdexcept>
 
+// outside check: module compatibility | R 76-1:2006 Annex F as quoted in OIML Bulletins 1995/04,
+//  1996/03, 2009/02; a published 60 t case of 1980 and a constructed one
+// outside check: edge cases 10 and 11: R 1, root of N for v_min, N for DR, first of several
+//  intervals | OIML Bulletins 1995/04 and 1996/03 quoting R 76-1, 4.12
+
 namespace weighwright::signal {
 namespace {
 
@@ -139,6 +144,50 @@ TEST(Compatibility, OfSeveralRangesTakesTheFirstInterval) {
   EXPECT_NEAR(1e6 * *row(found, "interval_signal").left, 2.0, 1e-9);
   for (deck::Stand& stand : deck.stands) stand.cell.dead_load_return_kg = 1.3;
   EXPECT_EQ(row(compatibility(deck), "dead_load_return").verdict, Verdict::fails);
+}
+
+// Cells that carry the receptor: R = 1, every cell has its Nth of the load and no more. By hand:
+// empty deck 12 t on four cells is 3 t each, Q Max / N = 28 t (OIML Bulletin 1995/04, 4.12.1). R
+// taken the other way round, or forgotten in one row, would shift one of these against the others.
+TEST(Compatibility, EdgeCase10TakesTheReceptorsForceAsTheCells) {
+  const Compatibility found = compatibility(truck_scale(4));
+  EXPECT_NEAR(*row(found, "cell_least_load").left * 4, 12000, 1e-9);
+  EXPECT_NEAR(*row(found, "cell_capacity").right * 4, 112000, 1e-9);
+  EXPECT_NEAR(*row(found, "interval_signal").left * 4 * 30000 / (2e-3 * 12), 20, 1e-9);
+}
+
+// v_min <= e / sqrt(N) with e 20 kg: 10, 8.165, 7.071 and 6.325 kg for 4, 6, 8, 10 cells; DR <= 0.5
+// e1 / N: 2.5, 1.667, 1.25 and 1 kg (OIML Bulletins 1995/04, 1996/03: drifts are independent,
+// returns add). Tolerance: half the last digit.
+TEST(Compatibility, EdgeCase11TakesTheRootOfCellsForVMinAndTheirNumberForDr) {
+  const struct {
+    int cells;
+    double interval_kg, return_kg;
+  } rows[] = {{4, 10, 2.5}, {6, 8.165, 1.667}, {8, 7.071, 1.25}, {10, 6.325, 1.0}};
+  for (const auto& expected : rows) {
+    deck::Deck deck = truck_scale(expected.cells);
+    EXPECT_NEAR(*row(compatibility(deck), "cell_interval").right, expected.interval_kg, 5e-4);
+    deck.ranges = {{30000, 20}, {60000, 50}};  // e1 is 20 kg, whatever the second range has
+    for (deck::Stand& stand : deck.stands) stand.cell.dead_load_return_kg = 1.5;
+    const Compatibility found = compatibility(deck);
+    EXPECT_NEAR(*row(found, "cell_interval").right, expected.interval_kg, 5e-4);
+    EXPECT_NEAR(*row(found, "dead_load_return").right, expected.return_kg, 5e-4);
+    EXPECT_EQ(row(found, "dead_load_return").verdict,
+              expected.return_kg > 1.5 ? Verdict::holds : Verdict::fails);
+    // uV per interval go with N too: C U_exc e / (E_max N)
+    EXPECT_NEAR(1e6 * *row(found, "interval_signal").left, 16.0 / expected.cells, 1e-9);
+  }
+}
+
+// A certificate that states Y and Z gives the same row: 30 t / 12000 = 2.5 kg, equal to e1 /
+// sqrt(N) of four cells and e1 5 kg (OIML R 60:2000, 2.3.13; R 60:2021 Annex D prints 2.5).
+TEST(Compatibility, EdgeCase11HoldsWhereBothSidesAreEqual) {
+  deck::Deck deck = truck_scale(4);
+  deck.interval_kg = 5;
+  for (deck::Stand& stand : deck.stands) stand.cell.min_interval_kg = 30000.0 / 12000.0;
+  EXPECT_EQ(row(compatibility(deck), "cell_interval").verdict, Verdict::holds);
+  for (deck::Stand& stand : deck.stands) stand.cell.min_interval_kg = 2.51;
+  EXPECT_EQ(row(compatibility(deck), "cell_interval").verdict, Verdict::fails);
 }
 
 TEST(Compatibility, NeverPassesWhatNobodyStated) {

@@ -5,6 +5,9 @@
 #include <cmath>
 #include <stdexcept>
 
+// outside check: resistance of conductors | IEC 60228 class 5 at 20 °C; wire gauge tables of NBS
+//  Handbook 100; IEC 60028 for copper
+
 namespace weighwright::signal {
 namespace {
 

@@ -9,6 +9,9 @@
 
 #include "signal/circuit.h"
 
+// outside check: circuits: cells, leads, trims, boxes in a chain, four and six wires, finite
+//  indicator | ngspice (Debian; netlists and version in `tests/reference/ngspice`), Millman by hand
+
 namespace weighwright::signal::tests {
 namespace {
 

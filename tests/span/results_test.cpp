@@ -4,6 +4,9 @@
 
 #include "loads.h"
 
+// outside check: changeover readings, substitution, fit through zero | worked cases of OIML
+//  Bulletins 2002/02 and 2009/02
+
 namespace weighwright::span {
 namespace {
 

@@ -4,6 +4,8 @@
 
 #include "loads.h"
 
+// outside check: theoretical setting, gravity | Millman by hand; WGS 84 normal gravity
+
 namespace weighwright::span {
 namespace {
 

@@ -11,6 +11,14 @@
 #include "statics/fixture.h"
 #include "statics/surface.h"
 
+// outside check: reactions of one to five equal spans under an even load; simple span with a point
+//  load | T. G. Hicks, *Civil Engineering Formulas* (McGraw-Hill), table 2.1 and figs. 2.2, 2.14
+// outside check: unequal spans, settling supports | three-moment equation, solved in the test in
+//  its own way (Gere & Timoshenko, *Mechanics of Materials*, continuous beams; from memory,
+//  unverified)
+// outside check: beam on equal springs | closed form by the Sherman–Morrison formula from the
+//  handbook's reactions
+
 namespace weighwright::statics::tests {
 namespace {
 

@@ -11,6 +11,13 @@
 #include "statics/fixture.h"
 #include "statics/surface.h"
 
+// outside check: hinged chain: section sums, influence lines | hand statics of Gerber beams
+//  (method: A. Zaborski, *Strength of Materials: Design Exercises*, ch. 8)
+// outside check: twist stiffness of a ladder frame, of one module on springs, of a chain with
+//  sections on its joints | closed forms, derived on paper
+// outside check: corner force of a plate in pure twist | Timoshenko & Woinowsky-Krieger, *Theory
+//  of Plates and Shells*, 2nd ed. (from memory, unverified); a shell model agrees within 2 %
+
 namespace weighwright::statics::tests {
 namespace {
 

@@ -12,6 +12,9 @@
 #include "statics/dual_active_set.h"
 #include "statics/fixture.h"
 
+// outside check: the contact program's minimum | exhaustive enumeration of active sets; conditions
+//  of Karush, Kuhn and Tucker
+
 namespace weighwright::statics::tests {
 namespace {
 

@@ -8,6 +8,9 @@
 
 #include "statics/fixture.h"
 
+// outside check: a hanging bearing, a stand that carries nothing | hand statics: (R1 ∓ J·c/b)/2 on
+//  the end pair; forces of the other stands and the gap by an independent active-set solution
+
 namespace weighwright::statics::tests {
 namespace {
 

@@ -7,6 +7,9 @@
 #include "statics/fixture.h"
 #include "statics/surface.h"
 
+// outside check: reactions and influence of whole decks, with heights and point loads | CalculiX
+//  ccx 2.20 (Debian 12): beam elements 1e-5, shells 2 %; models and recipe in `tests/reference/`
+
 namespace weighwright::statics::tests {
 namespace {
 

@@ -8,6 +8,8 @@
 
 #include "shifts.h"
 
+// outside check: which placements, and how few | enumeration of every choice on one module
+
 namespace weighwright::trim {
 namespace {
 

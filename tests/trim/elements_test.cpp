@@ -7,6 +7,8 @@
 #include "shifts.h"
 #include "signal/circuit.h"
 
+// outside check: what trims do to everybody | the whole circuit by nodal analysis; Millman by hand
+
 namespace weighwright::trim {
 namespace {
 

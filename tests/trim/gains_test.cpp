@@ -8,6 +8,9 @@
 
 #include "shifts.h"
 
+// outside check: gains from shift readings, load shares, conditions | a separate numpy model of
+//  the same grillage
+
 namespace weighwright::trim {
 namespace {
 

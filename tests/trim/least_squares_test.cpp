@@ -5,6 +5,9 @@
 #include <cmath>
 #include <stdexcept>
 
+// outside check: least squares | NIST Statistical Reference Datasets: NoInt1, NoInt2, Norris,
+//  Longley
+
 namespace weighwright::trim {
 namespace {
 

@@ -6,6 +6,8 @@
 
 #include "shifts.h"
 
+// outside check: what rolling and centred loads can and can not tell | equilibrium by hand
+
 namespace weighwright::trim {
 namespace {
 

@@ -10,6 +10,9 @@
 
 #include "shifts.h"
 
+// outside check: trims within their range | SciPy 1.10 `lsq_linear` on 60 random problems
+//  (`tests/reference/bounded_least_squares.py`)
+
 namespace weighwright::trim {
 namespace {
 

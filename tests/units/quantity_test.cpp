@@ -8,6 +8,9 @@
 #include <limits>
 #include <string>
 
+// outside check: factors of units: inch, foot, pound, pound-force, kip | NIST Special Publication
+//  811 (2008), appendix B.8
+
 namespace weighwright::units {
 namespace {
 

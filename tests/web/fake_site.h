@@ -36,6 +36,12 @@ class FakeSite : public Site {
     return done(R"({"revision":")" + revision() + "\"}");
   }
   job::Reply entries() override { return done(R"({"entries":[]})"); }
+  job::Reply paper(const std::string& code) override {
+    return {.status = job::Reply::Status::done,
+            .json = "%PDF-1.7 " + code,
+            .media = "application/pdf",
+            .name = code + ".pdf"};
+  }
   job::Reply record(const job::PageEntries& entries, const std::string& author) override {
     {
       const std::scoped_lock lock(books_->mutex);

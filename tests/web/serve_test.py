@@ -27,6 +27,12 @@ from pathlib import Path
 
 import jsonschema
 
+# outside check: every answer of the page's interface | JSON Schema by `python3-jsonschema`
+#  (Debian) against the OpenAPI file that is shipped
+# outside check: TLS: version, certificate, fingerprint | `openssl s_client` (Debian)
+# outside check: headers, foreign origins, Fetch metadata, DNS rebinding, cookies | Fetch
+#  standard; W3C Fetch Metadata; RFC 9110, 7.2; RFC 6265bis, 4.1.3.2; OWASP Secure Headers Project
+
 PROGRAM = Path(sys.argv[1])
 SOURCE = Path(sys.argv[2])
 DECK = SOURCE / "examples/three-modules.toml"
@@ -256,6 +262,18 @@ class TestDescription(ServeTest):
         ask("POST", "/api/undo", {"token": "token-0004", "entry": "4711"}, 400)
         ask("GET", "/api/entries")
         ask("GET", "/api/site")
+        # A test by the rulebook, and the papers of the site.
+        examples = SOURCE / "examples"
+        ask("POST", "/api/entries", {"token": "token-0005", "entry": {"kind": "occasion", "fields": {"occasion": "new"}}})
+        tables = [{"name": name, "text": (examples / f"three-modules-{name}").read_text()}
+                  for name in ("weights.csv", "results.csv")]
+        ask("POST", "/api/entries", {"token": "token-0006", "tables": tables})
+        test = ask("GET", "/api/site").json()["test"]
+        self.assertEqual(test["outcome"], "pass")
+        self.assertEqual({line["state"] for line in test["lines"] if line["required"]}, {"done"})
+        for paper in ("report", "sheet", "plan", "chart", "csv"):
+            ask("GET", "/api/paper/" + paper)
+        ask("GET", "/api/paper/dcc", None, 400)
         stream, events = phone.events({"live", "site"})
         self.assertEqual(stream.getheader("Content-Type"), "text/event-stream")
         asked.add(("get", "/api/events"))

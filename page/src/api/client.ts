@@ -116,6 +116,29 @@ export const post_undo = (body: UndoPost): Promise<Recorded> => post('api/undo',
 export const post_practice = async (lines: string[]): Promise<PracticeAnswer[]> =>
   (await post<{ answers: PracticeAnswer[] }>('api/practice', { lines }, 30_000)).answers;
 
+export interface Paper {
+  name: string;
+  blob: Blob;
+}
+
+const kPaper_ms = 60_000; // drawn when it is asked for
+
+/** A paper, or Refused with the sentences that say why there is none. */
+export async function get_paper(code: string): Promise<Paper> {
+  let response: Response;
+  let blob: Blob;
+  try {
+    const signal = AbortSignal.timeout(kPaper_ms);
+    response = await fetch(`api/paper/${code}`, { cache: 'no-store', credentials: 'same-origin', signal });
+    blob = await response.blob();
+  } catch (error) {
+    throw new Unreachable(error instanceof Error ? error.message : String(error));
+  }
+  if (!response.ok) await json_of(new Response(await blob.text(), { status: response.status, headers: response.headers }));
+  const name = /filename="([^"]+)"/.exec(response.headers.get('Content-Disposition') ?? '')?.[1];
+  return { name: name ?? code, blob };
+}
+
 let last_site: { etag: string; site: Site } | null = null;
 
 /** Where the job stands; asked with the revision that is known, so that "unchanged" costs little. */

@@ -39,7 +39,14 @@ export type Code =
   | 'restraints_again'
   | 'no_trim'
   | 'describe'
-  | 'nothing';
+  | 'nothing'
+  | 'occasion'
+  | 'weights'
+  | 'test_plan'
+  | 'test'
+  | 'test_failed'
+  | 'test_incomplete'
+  | 'report';
 
 export type FormKind =
   | 'readings'
@@ -52,7 +59,9 @@ export type FormKind =
   | 'gaps'
   | 'looks'
   | 'zeros'
-  | 'electrics';
+  | 'electrics'
+  | 'weights'
+  | 'proof';
 
 export interface AskColumn {
   name: string;
@@ -311,6 +320,44 @@ export interface Diagnosis {
   next: { instruction: string }[];
 }
 
+/** What stands on the deck: centre and size, in its coordinates. */
+export interface Patch {
+  x_m: number;
+  y_m: number;
+  along_m: number;
+  across_m: number;
+}
+
+/** A placement of the test plan, and what came of it. */
+export interface TestLine {
+  /** 0: a reading that no placement asked for. */
+  number: number;
+  check: string;
+  name: string;
+  where: string;
+  sentence: string;
+  clause: string;
+  required: boolean;
+  load_kg: number | null;
+  limit_kg: number | null;
+  state: 'open' | 'next' | 'done';
+  verdict: 'pass' | 'fail' | 'not_judged' | null;
+  error_kg: number | null;
+  U_kg: number | null;
+  patches: Patch[];
+}
+
+export interface Test {
+  rulebook: string;
+  occasion_says: string;
+  headline: string | null;
+  outcome: 'pass' | 'fail' | 'incomplete' | 'refused' | null;
+  minutes: number;
+  lines: TestLine[];
+  missing: string[];
+  findings: string[];
+}
+
 export interface Site {
   revision: string;
   job: string;
@@ -344,6 +391,9 @@ export interface Site {
   trim: TrimAnswer | null;
   span: SpanAnswer | null;
   diagnosis: Diagnosis | null;
+  /** A page kept from before may not have these two. */
+  test?: Test | null;
+  papers?: string[];
 }
 
 export interface EntryPost {

@@ -22,11 +22,16 @@ interface Kept {
   practised: boolean;
 }
 
+/** Masses whose unit is that of the indication beside them: their names do not say it. */
+const kBareMasses = ['zero_before', 'zero_after', 'resolution', 'start', 'added', 'then'];
+
 /** A column under the unit that people here read: load_kg as load_lb. */
 export function column_in(column: AskColumn, us: boolean): AskColumn {
   const from = us ? 'kg' : 'lb';
   const to = us ? 'lb' : 'kg';
-  if (column.unit !== from || !column.name.endsWith(`_${from}`)) return column;
+  if (column.unit !== from) return column;
+  if (kBareMasses.includes(column.name)) return { ...column, unit: to };
+  if (!column.name.endsWith(`_${from}`)) return column;
   return { ...column, name: column.name.slice(0, -2) + to, unit: to };
 }
 
@@ -112,7 +117,7 @@ export class TableForm {
     const asked = this.rows;
     const kept = draft.what.rows.map((row) => ({ ...row, takes: row.takes ?? {} }));
     this.rows = [
-      ...asked.map((row) => kept.find((one) => one.asked === row.asked && one.key === row.key) ?? row),
+      ...asked.map((row) => kept.find((one) => one.asked === row.asked && (row.key === '' || one.key === row.key)) ?? row),
       ...kept.filter((one) => one.asked < 0),
     ];
   }
@@ -136,11 +141,23 @@ export class TableForm {
   /** Typed beyond what was given. */
   is_begun(row: FormRow): boolean {
     const asked = this.asked_rows()[row.asked];
+    if (this.names_itself(row) && row.key !== '') return true;
     const given: Record<string, string> = asked?.values ?? {};
     return Object.entries(row.values).some(([name, text]) => text !== '' && text !== (given[name] ?? ''));
   }
 
+  /** Nothing names this row yet: a weight without a name, a place without one. */
+  lacks_key(row: FormRow): boolean {
+    return this.key !== '' && row.key.trim() === '';
+  }
+
+  /** Its name is typed too, for it was asked without one. */
+  names_itself(row: FormRow): boolean {
+    return this.key !== '' && (row.asked < 0 || this.ask.rows[row.asked]?.key === '');
+  }
+
   is_full(row: FormRow): boolean {
+    if (this.lacks_key(row)) return false;
     return this.required.every((column) => (row.values[column.name] ?? '') !== '');
   }
 
@@ -163,7 +180,8 @@ export class TableForm {
     if (live.quality !== 'stable' || column.live === '') return;
     const other = column.unit !== live.unit && ['kg', 'lb'].includes(column.unit);
     const to_lb = column.unit === 'lb';
-    const averaged = live.shown_mean !== '' && live.u_mean !== null;
+    // A test is judged by what the display showed; elsewhere the mean tells more.
+    const averaged = this.ask.form !== 'proof' && live.shown_mean !== '' && live.u_mean !== null;
     const shown = averaged ? live.shown_mean : live.shown;
     if (shown === '') return;
     row.values[column.name] = other ? in_other_unit(shown, to_lb) : shown;
@@ -195,7 +213,12 @@ export class TableForm {
    *  what was asked is kept too. Returns how many rows came. */
   fill(answers: PracticeAnswer[]): number {
     const found: Record<string, string>[] = [];
-    for (const answer of answers) found.push(...this.rows_in_unit(table_of(answer)));
+    for (const answer of answers) {
+      const table = table_of(answer);
+      // What was only done beside it (zero set, before it is read) is no row of this table.
+      if (this.key !== '' && !table.columns.includes(this.key)) continue;
+      found.push(...this.rows_in_unit(table).map((row) => this.by_asked_names(row)));
+    }
     if (found.length === 0) return 0;
     const key = this.key;
     const used = new Set<number>();
@@ -217,20 +240,29 @@ export class TableForm {
     return found.length;
   }
 
+  /** "added_kg" as "added", where that is what is asked. */
+  private by_asked_names(row: Record<string, string>): Record<string, string> {
+    const asked = new Set(this.columns.map((column) => column.name));
+    const named = (name: string): string => {
+      const bare = name.replace(/_(kg|lb)$/, '');
+      return !asked.has(name) && asked.has(bare) ? bare : name;
+    };
+    return Object.fromEntries(Object.entries(row).map(([name, text]) => [named(name), text]));
+  }
+
   /** Figures of a practice site in the unit of this form. */
   private rows_in_unit(table: Table): Record<string, string>[] {
     const from = this.us ? '_kg' : '_lb';
     const asked_from = this.columns.some((column) => column.name.endsWith(from));
     const turned = table.columns.some((name) => name.endsWith(from)) && !asked_from;
     if (!turned || !this.columns.some((column) => ['kg', 'lb'].includes(column.unit))) return table.rows;
-    const masses = ['zero_before', 'zero_after', 'resolution'];
     return table.rows.map((row) =>
       Object.fromEntries(
         Object.entries(row).map(([name, text]) => {
           if (name.endsWith(from)) {
             return [name.slice(0, -3) + (this.us ? '_lb' : '_kg'), in_other_unit(text, this.us)];
           }
-          return [name, masses.includes(name) ? in_other_unit(text, this.us) : text];
+          return [name, kBareMasses.includes(name) ? in_other_unit(text, this.us) : text];
         }),
       ),
     );

@@ -23,7 +23,7 @@ export function quality_of(
     if (averaged) return { resolution: null, noise: live.u_mean };
     return { resolution: live.resolution, noise: live.noise };
   }
-  if (!['shift', 'loads', 'zeros'].includes(form)) return { resolution: null, noise: null };
+  if (!['shift', 'loads', 'zeros', 'proof'].includes(form)) return { resolution: null, noise: null };
   if (!averaged) return { resolution: live.resolution, noise: null };
   // There is no column for noise: a step whose rounding is as uncertain as the mean (a step evenly
   // spread has a standard deviation of step / sqrt(12), JCGM 100:2008, 4.3.7).

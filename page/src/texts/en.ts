@@ -2,6 +2,8 @@
  *  Sentences with figures or plurals are functions. Names of the API (steps, ticks, codes) are the
  *  keys of their tables, so that what the server names can be looked up. */
 
+import { test_en } from './test_en';
+
 /** What to do for one `next.code`; an empty list says: show what the server says. */
 export interface ActionText {
   headline: string;
@@ -24,6 +26,8 @@ const kJacking =
 const kLoads =
   'Weights and vehicles are moved by people licensed for it; nobody below or beside the deck while a load moves. ' +
   kLocal;
+const kTestLoads =
+  'Loads are driven, lifted and rigged by licensed people only, by the local code; nobody on, below or beside the deck while one moves.';
 const kSupply = 'Supply off before a core is moved.';
 const kSeal = 'A seal is broken only by whom the local law allows.';
 
@@ -75,6 +79,7 @@ export const en = {
     trim: 'Corner adjustment',
     span: 'Span',
     prove: 'Test',
+    report: 'Report',
     hand_over: 'Handed over',
     describe: 'Deck described',
   } as Record<string, string>,
@@ -93,6 +98,7 @@ export const en = {
     trim: 'Corners',
     span: 'Span',
     prove: 'Test',
+    report: 'Report',
     hand_over: 'Handed over',
     describe: 'Described',
   } as Record<string, string>,
@@ -207,6 +213,37 @@ export const en = {
     },
     no_trim: { headline: 'No trim mends this: read more, or look elsewhere', how: [], cautions: [kLoads] },
     describe: { headline: 'Describe the deck', how: [], cautions: [] },
+    occasion: {
+      headline: 'Say what the test is for',
+      how: ['The limits depend on it. Where the local law says otherwise it holds.'],
+      cautions: [],
+    },
+    weights: {
+      headline: 'Write down the weights and vehicles at hand',
+      how: [
+        'Of each weight: its name, nominal mass, how many alike, class, certificate with its date of expiry; length and width of what it stands on.',
+        'How it is handled. Vehicles of unknown mass belong to it too: they serve as substitution and rolling loads.',
+        'A standard without a valid certificate is no standard.',
+      ],
+      cautions: [],
+    },
+    test_plan: { headline: 'The test can’t be made with these weights', how: [], cautions: [] },
+    test: { headline: 'Place the load and read', how: [], cautions: [kTestLoads] },
+    test_failed: {
+      headline: 'The test is not passed',
+      how: [],
+      cautions: [kTestLoads],
+    },
+    test_incomplete: { headline: 'The test is not complete', how: [], cautions: [kTestLoads] },
+    report: {
+      headline: 'Issue the report',
+      how: [
+        'Customer, laboratory (your company) and who signs, what the plates say, counters and seals as left: what is not on record is left blank on paper.',
+        'Look the draft through, then give it a number. A report that replaces an earlier one says which, and why.',
+        'It is a test report. Whether the scale may be used for trade is for the authority to say.',
+      ],
+      cautions: [],
+    },
     nothing: {
       headline: 'Nothing is open',
       how: ['When somebody comes back: begin a visit, then take it as found.'],
@@ -221,6 +258,7 @@ export const en = {
     read_cells_again: 'Read every cell again',
     read_corners_again: 'Put the load over the stands again',
     loads_again: 'Read the known loads again',
+    test: (name: string, n: number, of: number) => `${name} (${n} of ${of})`,
     learn_trim: (stand: string) => `Turn the trim of ${stand}, the load staying there`,
   },
 
@@ -366,7 +404,7 @@ export const en = {
       says: 'test loads were placed and judged by the rulebook in force',
       todo: 'Test with known loads',
       how: [
-        'Test loads placed and judged by the rulebook in force. This version keeps the readings and does not judge them by a rulebook.',
+        'Test loads placed and judged by the rulebook in force, by other means than this page.',
       ],
       cautions: [kLoads],
     },
@@ -628,10 +666,17 @@ export const en = {
       notice_sent: 'notice sent',
       tagged: 'tagged',
       settled: 'settled',
+      occasion: 'occasion of the test',
+      rulebook: 'rulebook',
+      party: 'named in the report',
+      item: 'what the plates say',
+      report_issued: 'report issued',
     } as Record<string, string>,
     more: 'Show earlier entries',
     by: (author: string) => `by ${author}`,
   },
+
+  test: test_en,
 
   // ---------------------------------------------------------------------------------------------
   // Forms, settings, connection, queue, practice: keys of the app follow here.

@@ -1,4 +1,5 @@
 import type { Texts } from './en';
+import { test_es } from './test_es';
 
 /** The same keys as en.ts, as a technician of the trade would say it. */
 
@@ -10,6 +11,8 @@ const kJacking =
 const kLoads =
   'Pesas y vehículos los mueve quien tiene permiso para ello; nadie debajo ni al lado del puente mientras se mueve una carga. ' +
   kLocal;
+const kTestLoads =
+  'Las cargas las conduce, levanta y amarra solo quien tiene permiso, según las normas locales; nadie encima, debajo ni al lado del puente mientras se mueve una.';
 const kSupply = 'Cortar la alimentación antes de mover un hilo.';
 const kSeal = 'Un precinto solo lo rompe quien la ley local autoriza.';
 
@@ -61,6 +64,7 @@ export const es: Texts = {
     trim: 'Ajuste de esquinas',
     span: 'Ajuste de span',
     prove: 'Ensayo',
+    report: 'Informe',
     hand_over: 'Entrega',
     describe: 'Descripción de la báscula',
   },
@@ -78,6 +82,7 @@ export const es: Texts = {
     trim: 'Esquinas',
     span: 'Span',
     prove: 'Ensayo',
+    report: 'Informe',
     hand_over: 'Entrega',
     describe: 'Descripción',
   },
@@ -199,6 +204,33 @@ export const es: Texts = {
     },
     no_trim: { headline: 'Ningún ajuste arregla esto: leer más, o buscar en otra parte', how: [], cautions: [kLoads] },
     describe: { headline: 'Describir la báscula', how: [], cautions: [] },
+    occasion: {
+      headline: 'Decir para qué es el ensayo',
+      how: ['De ello dependen los límites. Donde la ley local diga otra cosa, vale la ley.'],
+      cautions: [],
+    },
+    weights: {
+      headline: 'Anotar las pesas y los vehículos que hay',
+      how: [
+        'De cada pesa: nombre, masa nominal, cuántas iguales, clase, certificado con su fecha de caducidad; largo y ancho de lo que apoya.',
+        'Cómo se maneja. También los vehículos de masa desconocida: sirven de carga de sustitución y de carga rodante.',
+        'Un patrón sin certificado vigente no es patrón.',
+      ],
+      cautions: [],
+    },
+    test_plan: { headline: 'Con estas pesas no se puede hacer el ensayo', how: [], cautions: [] },
+    test: { headline: 'Poner la carga y leer', how: [], cautions: [kTestLoads] },
+    test_failed: { headline: 'El ensayo no se cumple', how: [], cautions: [kTestLoads] },
+    test_incomplete: { headline: 'El ensayo no está completo', how: [], cautions: [kTestLoads] },
+    report: {
+      headline: 'Emitir el informe',
+      how: [
+        'Cliente, laboratorio (su empresa) y quien firma, lo que dicen las placas, contadores y precintos como quedan: lo que no está anotado queda en blanco en el papel.',
+        'Repasar el borrador y darle un número. Un informe que sustituye a otro dice a cuál y por qué.',
+        'Es un informe de ensayo. Si la báscula puede usarse para el comercio lo dice la autoridad.',
+      ],
+      cautions: [],
+    },
     nothing: {
       headline: 'No queda nada pendiente',
       how: ['Cuando alguien vuelva: empezar una visita y anotarla como se encontró.'],
@@ -212,6 +244,7 @@ export const es: Texts = {
     read_cells_again: 'Leer otra vez todas las celdas',
     read_corners_again: 'Poner otra vez la carga sobre los apoyos',
     loads_again: 'Leer otra vez las cargas conocidas',
+    test: (name, n, of) => `${name} (${n} de ${of})`,
     learn_trim: (stand) => `Girar el ajuste de ${stand} sin mover la carga`,
   },
 
@@ -358,7 +391,7 @@ export const es: Texts = {
       says: 'se pusieron cargas de ensayo y se juzgaron con el reglamento vigente',
       todo: 'Ensayar con cargas conocidas',
       how: [
-        'Cargas de ensayo puestas y juzgadas con el reglamento vigente. Esta versión guarda las lecturas y no las juzga con un reglamento.',
+        'Cargas de ensayo puestas y juzgadas con el reglamento vigente, por otros medios que esta página.',
       ],
       cautions: [kLoads],
     },
@@ -616,10 +649,17 @@ export const es: Texts = {
       notice_sent: 'aviso enviado',
       tagged: 'señalada',
       settled: 'aclarado',
+      occasion: 'motivo del ensayo',
+      rulebook: 'reglamento',
+      party: 'nombrado en el informe',
+      item: 'lo que dicen las placas',
+      report_issued: 'informe emitido',
     },
     more: 'Ver apuntes anteriores',
     by: (author) => `de ${author}`,
   },
+
+  test: test_es,
 
   // ---------------------------------------------------------------------------------------------
   // Forms, settings, connection, queue, practice: keys of the app follow here.

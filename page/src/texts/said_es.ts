@@ -3,6 +3,8 @@ import { en } from './en';
 import { es } from './es';
 import { kCautionRules } from './said_es_cautions';
 import { kCauseRules } from './said_es_causes';
+import { kTestRules } from './said_es_test';
+import { test_es } from './test_es';
 
 export type Rule = [RegExp, (found: string[]) => string];
 
@@ -76,6 +78,11 @@ function table_words(text: string): string {
     [/^(\d+) cells? metered$/, ([n]) => `${n} celdas medidas con multímetro`],
     [/^(\d+) looks? at zero$/, ([n]) => `${n} lecturas del cero`],
     [/^looked for ([a-z_]+)(?: at (\w+))?: (not )?found$/, ([, at, not]) => `mirado${at ? ` en ${at}` : ''}: ${not ? 'no era' : 'era'}`],
+    [/^(\d+) lines? of test weights at hand$/, ([n]) => `${n} ${n === '1' ? 'línea' : 'líneas'} de pesas de ensayo`],
+    [
+      /^(\d+) test lines?: (.+)$/,
+      ([n, list = '']) => `${n} ${n === '1' ? 'línea' : 'líneas'} de ensayo: ${list.split(', ').map((one) => test_es.checks[one]?.toLowerCase() ?? one).join(', ')}`,
+    ],
     [/^(\d+) things? looked for$/, ([n]) => `${n} cosas miradas`],
   ];
   for (const [pattern, speak] of rules) {
@@ -110,10 +117,44 @@ const kFieldWords: Record<string, string> = {
   wind: 'viento',
   sun: 'sol',
   'temp degC': 'temperatura en °C',
+  'pressure hPa': 'presión en hPa',
+  'humidity percent': 'humedad en %',
+  occasion: 'motivo',
+  decision: 'decisión',
+  'load over': 'ensayo excéntrico',
+  role: 'como',
+  address: 'dirección',
+  country: 'país',
+  contact: 'contacto',
+  position: 'cargo',
+  'accreditation body': 'acreditado por',
+  'accreditation number': 'acreditación',
+  maker: 'fabricante',
+  model: 'modelo',
+  'indicator serial': 'serie del indicador',
+  indicator: 'indicador',
+  serial: 'serie',
+  software: 'programa',
+  approval: 'aprobación',
+  replaces: 'sustituye a',
+  deviations: 'desviaciones',
 };
 const kFieldValues: Record<string, string> = {
   'when left': 'como queda',
   'when found': 'como se encontró',
+  'role customer': 'cliente',
+  'role laboratory': 'laboratorio',
+  'role signatory': 'quien firma',
+  'occasion new': test_es.occasions.new ?? '',
+  'occasion after_rejection': test_es.occasions.after_rejection ?? '',
+  'occasion overhaul': test_es.occasions.overhaul ?? '',
+  'occasion adjusted': test_es.occasions.adjusted ?? '',
+  'occasion routine': test_es.occasions.routine ?? '',
+  'occasion as_found': test_es.occasions.as_found ?? '',
+  'decision simple': 'decisión simple',
+  'decision guarded': 'decisión con reserva',
+  'load over rolling': 'carga rodante',
+  'load over supports': 'carga sobre cada apoyo',
 };
 
 function field_words(list: string): string {
@@ -458,6 +499,8 @@ export const kRules: Rule[] = [
     ([n]) => `El apunte ${n} corrige algo de lo encontrado después de fijarlo: se muestran los dos.`,
   ],
 
+  ...kTestRules,
+
   // entries of the journal
   [/^visit: installation$/, () => 'visita: montaje'],
   [/^visit: service call$/, () => 'visita: avería o revisión'],
@@ -472,7 +515,7 @@ export const kRules: Rule[] = [
   [/^note: ([\s\S]*)$/, ([text]) => `nota: ${text}`],
   [/^undo of entry (\d+)$/, ([n]) => `se retira el apunte ${n}`],
   [
-    /^(setting|counter|weather|tagged|seal broken|seal applied|cell replaced|notice sent): (.+)$/,
+    /^(setting|counter|weather|tagged|seal broken|seal applied|cell replaced|notice sent|occasion|party|item|report issued): (.+)$/,
     ([kind = '', list = '']) => `${es.journal.kinds[kind.replace(' ', '_')] ?? kind}: ${field_words(list)}`,
   ],
   [

@@ -160,6 +160,10 @@ const kWords: [string, string][] = [
     'Quitarla; antes de nada más, mirar placas, apoyos, tirantes y topes.',
   ],
   [
+    'Loads are driven, lifted and rigged by licensed people only, by the local code; nobody on, below or beside the deck while one moves.',
+    'Las cargas las conduce, levanta y amarra solo quien tiene permiso, según las normas locales; nadie encima, debajo ni al lado del puente mientras se mueve una.',
+  ],
+  [
     'No load comes onto a deck that is not fixed.',
     'Ninguna carga sobre un puente que no está fijado.',
   ],

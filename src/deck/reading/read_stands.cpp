@@ -5,9 +5,11 @@
 #include <string>
 #include <string_view>
 #include <system_error>
+#include <vector>
 
 #include "deck/limits.h"
 #include "deck/reading/raw_deck.h"
+#include "deck/reading/read_cell.h"
 #include "deck/reading/table_reader.h"
 #include "deck/thread.h"
 
@@ -26,62 +28,6 @@ void set(double& target, const std::optional<double>& value) {
 template <class Value>
 void set(std::optional<Value>& target, const std::optional<Value>& value) {
   if (value) target = value;
-}
-
-void set(std::string& target, const std::optional<std::string>& value) {
-  if (value) target = *value;
-}
-
-std::optional<double> as_number(const std::optional<int>& value) {
-  if (!value) return std::nullopt;
-  return static_cast<double>(*value);
-}
-
-void read_papers(TableReader& table, Cell& cell) {
-  set(cell.serial, table.label("serial"));
-  set(cell.terminal, table.label("terminal"));
-  set(cell.address, table.label("address"));
-}
-
-/// The letter alone; what stands behind it on a label is the number of intervals in thousands
-/// (OIML R 60, classification of load cells).
-void read_class(TableReader& table, Cell& cell) {
-  static constexpr std::string_view kLetters = "ABCD";
-  const auto typed = table.text("class");
-  if (!typed) return;
-  if (typed->size() == 1 && kLetters.find(*typed) != std::string_view::npos) {
-    cell.accuracy_class = *typed;
-    return;
-  }
-  std::string right = R"("A", "B", "C" or "D")";
-  if (typed->size() > 1 && kLetters.find(typed->front()) != std::string_view::npos) {
-    right += "; of C3 the letter, and max_intervals = 3000";
-  }
-  table.sink().fault(of_value(*table.node("class")),
-                     "class " + units::quote(*typed) + " is no class of a cell", right);
-}
-
-/// Sets what the table gives and leaves the rest as it was.
-void read_cell(TableReader& table, Cell& cell) {
-  set(cell.capacity_kg, table.quantity("capacity", Kind::mass, kMass));
-  set(cell.output_V_per_V, table.quantity("output", Kind::voltage_ratio, kOutput));
-  set(cell.input_ohm, table.quantity("input_resistance", Kind::resistance, kResistance));
-  set(cell.output_ohm, table.quantity("output_resistance", Kind::resistance, kResistance));
-  set(cell.deflection_m, table.quantity("deflection", Kind::length, kSmallLength));
-  set(cell.min_interval_kg, table.quantity("min_interval", Kind::mass, kInterval));
-  set(cell.max_intervals, as_number(table.whole("max_intervals", 1, 1'000'000)));
-  set(cell.least_load_kg, table.quantity("least_load", Kind::mass, kSmallMass));
-  set(cell.zero_V_per_V, table.quantity("zero", Kind::voltage_ratio, kZero));
-  set(cell.dead_load_return_kg, table.quantity("dead_load_return", Kind::mass, kSmallMass));
-  set(cell.error_fraction, table.number("error_fraction", kErrorFraction));
-  read_class(table, cell);
-  if (const auto range = table.range("temperature", Kind::temperature, kTemperature)) {
-    cell.temperature_low_degC = range->first;
-    cell.temperature_high_degC = range->second;
-  }
-  set(cell.counts, as_number(table.whole("counts", 1, 2'000'000'000)));
-  read_papers(table, cell);
-  table.finish();
 }
 
 /// "1/8", or 8 alone.
@@ -227,11 +173,13 @@ class StandsReader {
     const std::size_t count = 2 * raw_->sections.size();
     raw_->stands.each.assign(count, raw_->stands.base);
     raw_->stands.each_given.assign(count, raw_->stands.given);
+    stated_.assign(count, base_stated_);
     const Node* const stand = root_->find("stand");
     if (stand != nullptr && stand->type == Node::Type::table) {
       for (const Node& child : stand->children) read_override(child);
     }
     check_required();
+    fill_from_ratios(*raw_, stated_, *sink_);
   }
 
  private:
@@ -253,7 +201,7 @@ class StandsReader {
       return;
     }
     TableReader table(*node, "[cell]", *sink_);
-    read_cell(table, raw_->stands.base.cell);
+    read_cell(table, raw_->stands.base.cell, base_stated_);
     insert(raw_->stands.given, table.given(), "cell.");
   }
 
@@ -299,7 +247,7 @@ class StandsReader {
     insert(raw_->stands.each_given.at(index), table.given(), "");
     if (cell != nullptr && cell->type == Node::Type::table) {
       TableReader cell_table(*cell, name + " cell", *sink_);
-      read_cell(cell_table, stand.cell);
+      read_cell(cell_table, stand.cell, stated_.at(index));
       insert(raw_->stands.each_given.at(index), cell_table.given(), "cell.");
     } else if (cell != nullptr) {
       sink_->fault(of_value(*cell), "cell is no table", "write [stand." + node.key + ".cell]");
@@ -332,6 +280,8 @@ class StandsReader {
   const Node* root_;
   RawDeck* raw_;
   FaultSink* sink_;
+  StatedByRatio base_stated_;
+  std::vector<StatedByRatio> stated_;  // of every stand
 };
 
 }  // namespace

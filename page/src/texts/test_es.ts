@@ -1,0 +1,115 @@
+import type { TestTexts } from './test_en';
+
+const n_of = (n: number, of: number): string => `${n} de ${of}`;
+
+const kChecks: Record<string, string> = {
+  zero: 'Cero',
+  eccentric: 'Carga sobre cada apoyo',
+  section: 'Ensayo por secciones',
+  rolling: 'Carga rodante',
+  increasing: 'Carga creciente',
+  decreasing: 'Carga decreciente',
+  repeatability: 'Repetibilidad',
+  discrimination: 'Discriminación',
+  strain: 'Carga sobre otra desconocida',
+  midspan: 'Carga entre apoyos',
+};
+
+const kWhere: [RegExp, string][] = [
+  [/over section (\d+)/, 'sobre la sección $1'],
+  [/over (\d+)L\b/, 'sobre $1L'],
+  [/over (\d+)R\b/, 'sobre $1R'],
+  [/between sections (\d+) and (\d+)/, 'entre las secciones $1 y $2'],
+  [/\bat ([\d.]+) m\b/, 'a $1 m del extremo 1'],
+  [/([\d.]+) m left\b/, '$1 m a la izquierda'],
+  [/([\d.]+) m right\b/, '$1 m a la derecha'],
+  [/going to end (\d)/, 'hacia el extremo $1'],
+];
+
+export const test_es: TestTexts = {
+  title: 'Ensayo por el reglamento',
+  open_view: 'Todas las colocaciones del ensayo',
+  to_form: 'Al formulario',
+  to_papers: 'A los papeles',
+  checks: kChecks,
+  name: (check, from_server) => kChecks[check] ?? from_server,
+  where: (from_server) => kWhere.reduce((text, [pattern, words]) => text.replace(pattern, words), from_server),
+  placement: (n, of) => `Colocación ${n_of(n, of)}`,
+  next: 'Colocación siguiente',
+  load: 'carga',
+  empty: 'puente vacío',
+  limit: 'límite',
+  within: (limit) => `dentro de ${limit}`,
+  no_limit: 'se juzga con otras, no por sí sola',
+  stands_here: 'rayado: donde está la carga',
+  drawing: (where) => `El puente desde arriba; la carga está ${where || 'encima'}.`,
+  difference: 'marca menos cero menos carga',
+  moved_by: 'la indicación cambió en',
+  as_shown: 'según el visor, sin juzgar',
+  inside: 'dentro',
+  outside: 'fuera',
+  worked_out: 'También hay material o pesas pequeñas encima: lo que suponen se calcula al anotar la línea.',
+  planned: 'Según el plan:',
+  change: 'Cambiar',
+  keep: 'Dejar como el plan',
+  run: (n) => `pasada ${n}`,
+  last: 'Leída la última',
+  progress: (done, of) => `${n_of(done, of)} colocaciones leídas`,
+  failed: (n) => (n === 0 ? 'ninguna fuera de su límite' : `${n} fuera de su límite`),
+  minutes: (minutes) =>
+    minutes < 90 ? `unos ${Math.round(minutes)} min en total` : `unas ${(minutes / 60).toFixed(1)} h en total`,
+  list: 'Colocaciones',
+  number: 'n.º',
+  not_planned: 'leída fuera del plan',
+  not_required: 'no exigida',
+  error: 'error',
+  state: { open: 'por leer', next: 'ahora', done: 'leída' },
+  verdict: { pass: 'cumple', fail: 'no cumple', not_judged: 'sin juzgar' },
+  outcome: {
+    pass: 'Dentro de los límites',
+    fail: 'Fuera de los límites',
+    incomplete: 'Incompleto',
+    refused: 'Rechazado',
+  },
+  missing: 'Falta todavía',
+  findings: 'Lo hallado',
+  no_verdict: 'Todavía no se ha leído nada.',
+  sentence: 'Cómo se hace',
+
+  occasions: {
+    new: 'Puesta en servicio',
+    after_rejection: 'Vuelta al servicio tras un rechazo',
+    overhaul: 'Tras una reparación mayor',
+    adjusted: 'Ajustada en servicio',
+    routine: 'Inspección periódica en servicio',
+    as_found: 'Como se encontró, antes de ajustar nada',
+  },
+  limits: (factor, clause) =>
+    (factor === '' ? 'Límites de la tabla' : `Límites de la tabla × ${factor}`) + ` (${clause})`,
+  more_choices: 'Cómo se juzga y otras opciones',
+  decision: {
+    simple: 'Simple: el error mismo contra el límite',
+    guarded: 'Con reserva: el límite menos la incertidumbre',
+  },
+  load_over: { rolling: 'Una carga rodante', supports: 'Una carga sobre cada apoyo' },
+
+  roles: { customer: 'Cliente', laboratory: 'Laboratorio: su empresa', signatory: 'Quien firma' },
+  titles: { item: 'Lo que dicen las placas', report_issued: 'Darle un número' },
+
+  papers: {
+    title: 'Papeles',
+    get: 'Descargar',
+    busy: 'En preparación',
+    had: (name, size) => `Entregado al navegador: ${name}, ${size}`,
+    record_first: 'Anote lo que falta y pruebe otra vez.',
+    blank: 'Lo que no está anotado queda en blanco en el papel.',
+    list: {
+      report: { name: 'Informe de ensayo', says: 'PDF: qué se ensayó y cómo, cada línea con su error, incertidumbre y límite. Un borrador hasta que se emite con un número.' },
+      sheet: { name: 'Hoja de trabajo', says: 'PDF, una hoja para el foso: lo que sigue, los movimientos en letra grande.' },
+      plan: { name: 'Planta de la báscula', says: 'El puente desde arriba, a escala (SVG).' },
+      chart: { name: 'Gráfico de errores', says: 'Errores y límites según la carga, dibujados (SVG).' },
+      csv: { name: 'Resultados como tabla', says: 'Cada línea del ensayo, para una hoja de cálculo.' },
+      dcc: { name: 'Certificado como datos', says: 'XML, para programas que leen certificados de calibración. Está cuando se emite un informe.' },
+    },
+  },
+};

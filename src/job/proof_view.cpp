@@ -1,0 +1,332 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "job/indication_words.h"
+#include "job/proof_words.h"
+#include "job/prove_case.h"
+#include "job/rulebook_of.h"
+#include "job/test_words.h"
+#include "proof/scale_of.h"
+#include "record/local_time.h"
+#include "units/quantity.h"
+
+namespace weighwright::job {
+namespace {
+
+using proof::JudgedLine;
+
+constexpr double kWorthAttack =
+    3.0;  // U above limit / 3: the capability that JCGM 106 8.2.3 asks for
+
+class ProofViewer {
+ public:
+  ProofViewer(const LoadedDeck& loaded,
+              const rules::Rulebook& rulebook,
+              const proof::ProofCase& what,
+              const proof::Verdict& verdict)
+      : deck_(*loaded.deck),
+        rulebook_(rulebook),
+        case_(what),
+        verdict_(verdict),
+        words_(deck_, rulebook) {
+    for (const deck::Assumed& one : loaded.assumed) {
+      // What dead-load balance and statics assumed has no part in a verdict.
+      if (one.key.starts_with("site.") || one.key.starts_with("deck.")) {
+        view_.assumed.push_back(one);
+      }
+    }
+  }
+
+  report::ProofView show(const std::optional<proof::Foreknown>& known) {
+    show_head();
+    for (const JudgedLine& line : verdict_.lines) show(line);
+    for (const proof::JudgedRange& range : verdict_.ranges) show(range);
+    show_zeros();
+    for (const proof::JudgedStep& step : verdict_.steps) show(step);
+    if (verdict_.net && verdict_.net->within) show(*verdict_.net);
+    for (const proof::Missing& missing : verdict_.missing) {
+      view_.missing.push_back({.check = std::string(rules::code_of(missing.check)),
+                               .code = missing.code,
+                               .sentence = words_.missing(missing),
+                               .clause = cite(missing.source)});
+    }
+    for (const proof::ProofFinding& finding : verdict_.findings) {
+      view_.findings.push_back({.code = finding.code,
+                                .blocks = finding.blocks,
+                                .file = finding.file,
+                                .line = finding.line,
+                                .sentence = words_.finding(finding),
+                                .clause = cite(finding.source)});
+    }
+    for (const record::Weight& weight : case_.weights) show(weight);
+    show_uncertainty();
+    show_staircase();
+    if (known) show_chances(*known);
+    view_.unverified.assign(memory_.begin(), memory_.end());
+    return std::move(view_);
+  }
+
+ private:
+  std::string cite(const rules::Source& source) {
+    if (source.clause.empty()) return "";
+    const std::string text = rulebook_.cite(source);
+    if (source.basis == rules::Basis::memory) memory_.insert(text);
+    return text;
+  }
+
+  void show_head() {
+    view_.deck_name = deck_.name;
+    view_.rulebook = rulebook_title(rulebook_);
+    view_.rulebook_remark = rulebook_.remark;
+    view_.accuracy_class = deck_.accuracy_class;
+    view_.division = rulebook_.division;
+    view_.occasion = std::string(rules::code_of(case_.occasion));
+    view_.occasion_says = occasion_words(rulebook_, case_.occasion);
+    view_.phase = case_.as_left ? "as_left" : "as_found";
+    view_.outcome = outcome_code(verdict_.outcome);
+    view_.headline = words_.headline(verdict_, case_.as_left);
+    view_.decision_rule = words_.decision_rule(case_.rule, case_.guard);
+    view_.capacity_kg = deck_.capacity_kg;
+    view_.interval_kg = deck_.interval_kg;
+    view_.p_all = verdict_.p_all;
+    view_.coverage = case_.coverage;
+    view_.leading = verdict_.sampled_line;
+    view_.us = deck_.units == deck::UnitSystem::us;
+  }
+
+  void show(const JudgedLine& line) {
+    report::ProofLineView view;
+    view.check = std::string(rules::code_of(line.check));
+    view.name = test_name(rulebook_, line.check);
+    view.run = line.run;
+    view.where = where_of(line);
+    view.material = line.material;
+    view.load_kg = line.load_kg;
+    view.indication_kg = line.indication_kg;
+    view.error_kg = line.error_kg;
+    view.before_rounding = line.before_rounding;
+    if (line.limit) view.limit_kg = line.limit->kg;
+    view.clause = line.limit ? cite(line.limit->source) : cite(line.source);
+    view.verdict = !line.judged || !line.limit ? "not_judged" : line.passed ? "pass" : "fail";
+    if (line.decision) {
+      view.sure = conformity_code(line.decision->conformity);
+      view.p_conforming = line.decision->p_conforming;
+      view.p_false = line.decision->p_false;
+    }
+    if (line.budget) show(*line.budget, view);
+    view.attack = attack_of(line);
+    view.file = line.file;
+    view.line = line.line;
+    view_.lines.push_back(std::move(view));
+  }
+
+  static std::string where_of(const JudgedLine& line) {
+    std::string where = place_words(line.place);
+    const std::string heading = heading_words(line.heading);
+    if (!heading.empty()) where += (where.empty() ? "" : ", ") + heading;
+    return where;
+  }
+
+  void show(const proof::Budget& budget, report::ProofLineView& view) {
+    view.U_kg = budget.U_kg;
+    view.k = budget.k;
+    if (std::isfinite(budget.dof)) view.dof = budget.dof;
+    const double variance = budget.u_kg * budget.u_kg;
+    for (const proof::Term& term : budget.terms) {
+      view.terms.push_back({.code = term.code,
+                            .name = term_name(term.code),
+                            .u_kg = term.u_kg,
+                            .share = variance > 0.0 ? term.u_kg * term.u_kg / variance : 0.0,
+                            .source = term_source(term.code)});
+    }
+  }
+
+  std::string attack_of(const JudgedLine& line) const {
+    if (!line.budget || !line.limit || line.budget->leads < 0) return "";
+    if (kWorthAttack * line.budget->U_kg <= line.limit->kg) return "";
+    const proof::Term& term = line.budget->terms[static_cast<std::size_t>(line.budget->leads)];
+    return words_.attack(term.code, line.budget->leads_share, line.budget->U_kg, line.limit->kg);
+  }
+
+  /// Where half a division more or less changes the answer there is none.
+  static const char* judged(bool passed, bool rounding_decides) {
+    if (passed) return "pass";
+    return rounding_decides ? "not_judged" : "fail";
+  }
+
+  void show(const proof::JudgedRange& range) {
+    view_.ranges.push_back({.check = std::string(rules::code_of(range.check)),
+                            .name = test_name(rulebook_, range.check) + ", greatest less least",
+                            .where = "",
+                            .load_kg = range.load_kg,
+                            .value_kg = range.range_kg,
+                            .limit_kg = range.limit.kg,
+                            .at_least = false,
+                            .count = range.count,
+                            .verdict = judged(range.passed, range.rounding_decides),
+                            .clause = cite(range.limit.source)});
+  }
+
+  void show(const proof::JudgedZero& zero, int count) {
+    view_.ranges.push_back({.check = "zero",
+                            .name = zero.after_load ? "Zero after the load came off" : "Zero",
+                            .where = count > 1 ? "the greatest change" : "",
+                            .load_kg = zero.load_kg,
+                            .value_kg = std::abs(zero.change_kg),
+                            .limit_kg = zero.limit.kg,
+                            .at_least = false,
+                            .count = count > 1 ? count : 0,
+                            .verdict = judged(zero.passed, zero.rounding_decides),
+                            .clause = cite(zero.limit.source)});
+  }
+
+  /// Every zero that is beyond its limit by itself; of the others the setting, and the worst
+  /// return.
+  void show_zeros() {
+    const proof::JudgedZero* worst = nullptr;
+    int sound = 0;
+    for (const proof::JudgedZero& zero : verdict_.zeros) {
+      if (!zero.after_load || !zero.passed) {
+        show(zero, 1);
+        continue;
+      }
+      ++sound;
+      if (worst == nullptr || std::abs(zero.change_kg) > std::abs(worst->change_kg)) worst = &zero;
+    }
+    if (worst != nullptr) show(*worst, sound);
+  }
+
+  void show(const proof::JudgedStep& step) {
+    view_.ranges.push_back({.check = "discrimination",
+                            .name = test_name(rulebook_, rules::Check::discrimination) + ", " +
+                                    IndicationWords(deck_).mass(step.added_kg) + " added",
+                            .where = "",
+                            .load_kg = step.load_kg,
+                            .value_kg = step.change_kg,
+                            .limit_kg = step.wanted_kg,
+                            .at_least = true,
+                            .count = 0,
+                            .verdict = step.passed ? "pass" : "fail",
+                            .clause = cite(step.source)});
+  }
+
+  /// What a customer weighs is a difference: it is told, and judged by no rule here.
+  void show(const proof::NetError& net) {
+    const IndicationWords say(deck_);
+    view_.findings.push_back(
+        {.code = "net_error",
+         .blocks = false,
+         .file = "",
+         .line = 0,
+         .sentence = fmt::format(
+             "Between {} and {} the errors make {} on a net load of {}; its limit is {}.",
+             say.load(net.empty_kg), say.load(net.full_kg),
+             say.error(net.error_kg) + " " + say.unit(), say.load(net.full_kg - net.empty_kg),
+             say.mass(net.limit.kg)),
+         .clause = cite(net.limit.source)});
+  }
+
+  void show(const record::Weight& weight) {
+    report::StandardView view;
+    view.id = weight.id;
+    view.count = weight.count;
+    view.nominal_kg = weight.nominal_kg;
+    view.weight_class = weight.weight_class;
+    view.conventional_kg = weight.conventional_kg;
+    view.U_kg = weight.uncertainty_kg;
+    view.certificate = weight.certificate;
+    if (weight.expires_day) view.expires = record::print_date(*weight.expires_day);
+    view.traced_to = weight.traced_to;
+    for (const proof::StandardFinding& one : proof::judge_standards({weight}, case_.day)) {
+      if (one.refuses) view.refused = standard_words(one.code);
+    }
+    view_.standards.push_back(std::move(view));
+  }
+
+  void show_uncertainty() {
+    view_.uncertainty = words_.uncertainty(case_.coverage, verdict_);
+    if (!verdict_.sampled || !verdict_.validation) return;
+    const IndicationWords say(deck_);
+    view_.sampled = fmt::format(
+        "Checked by {} draws of the whole model (JCGM 101:2008, 7.9, 8.1): the ends of the "
+        "interval ({} to {} kg) differ by {} and {} kg from the analytic ones, tolerance {} kg: "
+        "{}.",
+        verdict_.sampled->trials, units::print_fixed(verdict_.sampled->low, 1),
+        units::print_fixed(verdict_.sampled->high, 1),
+        units::print_fixed(verdict_.validation->d_low, 2),
+        units::print_fixed(verdict_.validation->d_high, 2),
+        units::print_exact(verdict_.validation->delta),
+        verdict_.validation->holds ? "the analytic result holds"
+                                   : "the analytic result does not hold to that tolerance (few "
+                                     "repeats, or one rectangular "
+                                     "term leads); the sampled interval is the better one, more "
+                                     "repeats bring them together");
+  }
+
+  void show_staircase() {
+    const rules::Scale scale = proof::scale_of(deck_);
+    double from_kg = 0.0;
+    std::vector<double> breaks = rules::break_loads_kg(rulebook_, scale);
+    breaks.push_back(deck_.capacity_kg);
+    for (const double up_to : breaks) {
+      const auto limit = rules::limit_at(rulebook_, scale, case_.occasion, up_to);
+      if (!limit || up_to <= from_kg) continue;
+      view_.staircase_kg.emplace_back(from_kg, limit->kg);
+      view_.staircase_kg.emplace_back(up_to, limit->kg);
+      from_kg = up_to;
+    }
+  }
+
+  /// Lines that the rulebook asks for, whoever the weights belong to.
+  [[nodiscard]] std::vector<std::pair<rules::Check, double>> likely_lines() const {
+    const rules::Scale scale = proof::scale_of(deck_);
+    std::vector<std::pair<rules::Check, double>> lines;
+    std::set<double> loads = {rules::least_load_kg(rulebook_, scale), deck_.capacity_kg};
+    for (const double load : rules::break_loads_kg(rulebook_, scale)) loads.insert(load);
+    for (const double load : loads) {
+      if (load > 0.0) lines.emplace_back(rules::Check::increasing, load);
+    }
+    if (const auto load = rules::section_load(rulebook_, scale)) {
+      lines.emplace_back(rules::Check::section, load->kg);
+    }
+    if (const auto load = rules::eccentric_load(rulebook_, scale)) {
+      lines.emplace_back(rules::Check::eccentric, load->kg);
+    }
+    return lines;
+  }
+
+  void show_chances(const proof::Foreknown& known) {
+    for (const proof::LineChance& one :
+         proof::chances_before(deck_, rulebook_, case_.occasion, likely_lines(), known)) {
+      view_.chances.push_back({.check = std::string(rules::code_of(one.check)),
+                               .load_kg = one.load_kg,
+                               .limit_kg = one.limit.kg,
+                               .expected_error_kg = one.expected_error_kg,
+                               .u_kg = one.u_kg,
+                               .p_pass = one.p_pass});
+    }
+  }
+
+  const deck::Deck& deck_;
+  const rules::Rulebook& rulebook_;
+  const proof::ProofCase& case_;
+  const proof::Verdict& verdict_;
+  ProofWords words_;
+  report::ProofView view_;
+  std::set<std::string> memory_;
+};
+
+}  // namespace
+
+report::ProofView proof_view(const LoadedDeck& loaded,
+                             const rules::Rulebook& rulebook,
+                             const proof::ProofCase& what,
+                             const std::optional<proof::Foreknown>& known) {
+  const proof::Verdict verdict = proof::prove(*loaded.deck, rulebook, what);
+  return ProofViewer(loaded, rulebook, what, verdict).show(known);
+}
+
+}  // namespace weighwright::job

@@ -1,0 +1,40 @@
+#pragma once
+/// Sentences about a verdict: outcome, what is missing, what speaks against it, which term leads.
+
+#include <string>
+#include <string_view>
+
+#include "deck/deck.h"
+#include "proof/verdict.h"
+
+namespace weighwright::job {
+
+[[nodiscard]] std::string_view outcome_code(proof::Outcome outcome);
+[[nodiscard]] std::string_view conformity_code(proof::Conformity conformity);
+/// "Eccentricity"; the code itself where there is no name.
+[[nodiscard]] std::string term_name(std::string_view code);
+[[nodiscard]] std::string term_source(std::string_view code);
+/// Why a standard may not serve.
+[[nodiscard]] std::string standard_words(std::string_view code);
+
+class ProofWords {
+ public:
+  ProofWords(const deck::Deck& deck, const rules::Rulebook& rulebook)
+      : deck_(deck), rulebook_(rulebook) {}
+
+  [[nodiscard]] std::string headline(const proof::Verdict& verdict, bool as_left) const;
+  [[nodiscard]] std::string decision_rule(proof::DecisionRule rule, double guard) const;
+  [[nodiscard]] std::string missing(const proof::Missing& missing) const;
+  [[nodiscard]] std::string finding(const proof::ProofFinding& finding) const;
+  [[nodiscard]] std::string attack(std::string_view code,
+                                   double share,
+                                   double U_kg,
+                                   double limit_kg) const;
+  [[nodiscard]] std::string uncertainty(double coverage, const proof::Verdict& verdict) const;
+
+ private:
+  const deck::Deck& deck_;
+  const rules::Rulebook& rulebook_;
+};
+
+}  // namespace weighwright::job

@@ -1,0 +1,35 @@
+#pragma once
+/// Which rulebook a deck is tested by, and for which occasion.
+
+#include <optional>
+#include <string>
+
+#include "deck/deck.h"
+#include "job/load_deck.h"
+#include "rules/rulebook.h"
+#include "units/diagnostic.h"
+
+namespace weighwright::job {
+
+struct RulebookAnswer {
+  std::optional<rules::Rulebook> rulebook;  // empty when there are faults
+  units::Diagnostics faults;
+};
+/// The one that is built in under the deck's rulebook, or a variant's file. The variant must change
+/// the deck's rulebook, and know its class.
+[[nodiscard]] RulebookAnswer rulebook_of(const deck::Deck& deck,
+                                         const std::optional<InputFile>& variant);
+
+struct OccasionAnswer {
+  std::optional<rules::Occasion> occasion;
+  units::Diagnostics faults;  // not given, unknown: every occasion with its clause
+};
+[[nodiscard]] OccasionAnswer occasion_of(const rules::Rulebook& rulebook, const std::string& typed);
+
+/// "placed in service: limits of the table, times 0.5 (HB 44, T.N.3.2)".
+[[nodiscard]] std::string occasion_words(const rules::Rulebook& rulebook, rules::Occasion occasion);
+
+/// "OIML R 76-1:2006", "OIML R 76-1:2006 as changed by Borvia 2024".
+[[nodiscard]] std::string rulebook_title(const rules::Rulebook& rulebook);
+
+}  // namespace weighwright::job

@@ -1,0 +1,213 @@
+#include "proof/build_options.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+namespace weighwright::proof {
+namespace {
+
+constexpr double kBelow = 0.1;      // a load so far below a break of limits stands for it
+constexpr double kAbout = 0.1;      // and a load between, so far off
+constexpr double kLeastGap = 0.05;  // of the top: two loads nearer than this are one
+constexpr double kSmall = 0.05;     // of Max: a load up to this is near zero
+constexpr int kMostSubstitutions = 12;
+constexpr double kAboveMin = 1.1;  // the first load is between Min and this many times Min
+constexpr double kSlack_kg = 1e-6;
+
+std::string number(double kg) {
+  return std::to_string(std::lround(kg)) + " kg";
+}
+
+class Options {
+ public:
+  Options(const rules::Rulebook& rulebook,
+          const rules::Scale& scale,
+          const PlanRequest& request,
+          const Stock& stock,
+          double near_max)
+      : rulebook_(rulebook),
+        scale_(scale),
+        stock_(stock),
+        max_kg_(scale.capacity_kg),
+        near_max_(near_max) {
+    at_hand_kg_ = greatest_kg(stock, limits_of(stock, {}));
+    options_.amount = rules::least_standards(rulebook, scale, request.repeatability_kg);
+    repeatability_known_ = request.repeatability_kg.has_value();
+  }
+
+  BuildOptions run() {
+    if (at_hand_kg_ < options_.amount.weights_kg - kSlack_kg) {
+      tell_too_few();
+    } else if (at_hand_kg_ >= near_max_ * max_kg_) {
+      options_.questions.push_back(question(to_max(), 0));
+    } else if (options_.amount.load_kg > 0.0) {
+      by_capacity();
+    } else {
+      substitute(kMostSubstitutions);
+    }
+    return std::move(options_);
+  }
+
+ private:
+  [[nodiscard]] BuildTarget to_max() const {
+    return {.kg = max_kg_, .least_kg = near_max_ * max_kg_, .most_kg = max_kg_};
+  }
+
+  void tell_too_few() {
+    PlanFinding finding;
+    finding.code = "too_few_standards";
+    finding.value = at_hand_kg_;
+    finding.limit = options_.amount.weights_kg;
+    finding.blocks = true;
+    finding.what = "standards at hand are " + number(at_hand_kg_) + ", needed are " +
+                   number(options_.amount.weights_kg) + " (" + options_.amount.because + ")";
+    if (!rulebook_.substitution.empty() && !repeatability_known_) {
+      finding.what += "; measure repeatability first: where it is good fewer will do";
+    }
+    finding.source = options_.amount.source;
+    options_.findings.push_back(std::move(finding));
+  }
+
+  /// Vehicles or refused weights that can lie on the deck in the place of weights.
+  [[nodiscard]] bool has_substitutes() const {
+    return std::any_of(stock_.begin(), stock_.end(),
+                       [](const PieceType& type) { return !type.known && type.count > 0; });
+  }
+
+  [[nodiscard]] int substitutions_to_max() const {
+    return std::max(1, static_cast<int>(std::ceil(near_max_ * max_kg_ / at_hand_kg_ - 1e-9)) - 1);
+  }
+
+  void by_capacity() {
+    const int needed = substitutions_to_max();
+    const int allowed = static_cast<int>(std::lround(rulebook_.most_substitutions.value));
+    const bool within = allowed == 0 || needed <= allowed;
+    if (has_substitutes() && within) {
+      substitute(allowed == 0 ? kMostSubstitutions : allowed);
+      return;
+    }
+    if (has_substitutes()) tell_many(needed, allowed);
+    // Where the weights make the rulebook's test load they do so alone.
+    const double load = options_.amount.load_kg;
+    const double least = at_hand_kg_ >= load ? load : options_.amount.weights_kg;
+    options_.questions.push_back(
+        question({.kg = least, .least_kg = least, .most_kg = std::min(at_hand_kg_, max_kg_)}, 0));
+    options_.strain = rulebook_.find_test(rules::Check::strain) != nullptr;
+    options_.strain_required = options_.strain && least < options_.amount.load_kg;
+  }
+
+  void tell_many(int needed, int allowed) {
+    PlanFinding finding;
+    finding.code = "substitution_many";
+    finding.value = needed;
+    finding.limit = allowed;
+    finding.what = "to reach Max takes " + std::to_string(needed) + " substitutions, " +
+                   std::to_string(allowed) + " are allowed: a strain load instead";
+    finding.source = rulebook_.most_substitutions.source;
+    options_.findings.push_back(std::move(finding));
+  }
+
+  void substitute(int most) {
+    const double least = options_.amount.weights_kg;
+    const int fewest = substitutions_to_max();
+    const int sensible = static_cast<int>(std::ceil(max_kg_ / least - 1e-9)) - 1;
+    for (int count = fewest; count <= std::min(most, std::max(fewest, sensible)); ++count) {
+      options_.questions.push_back(question(to_max(), count));
+    }
+    if (options_.questions.empty()) tell_too_little(fewest, most);
+  }
+
+  void tell_too_little(int needed, int most) {
+    tell_many(needed, most);
+    options_.findings.back().blocks = true;
+    options_.findings.back().what =
+        "to reach Max takes " + std::to_string(needed) + " substitutions: more standards";
+  }
+
+  [[nodiscard]] BuildQuestion question(const BuildTarget& top, int substitutions) const {
+    BuildQuestion asked;
+    asked.top = top;
+    asked.substitutions = substitutions;
+    asked.least_weights_kg = options_.amount.weights_kg;
+    if (rulebook_.find_test(rules::Check::decreasing) != nullptr) {
+      asked.decreasing_at_kg = rules::decreasing_loads_kg(rulebook_, scale_, top.kg);
+    }
+    if (rulebook_.find_test(rules::Check::discrimination) != nullptr) {
+      for (const double share : rulebook_.discrimination_shares) {
+        asked.discrimination_at_kg.push_back(share * top.kg);
+      }
+      asked.added_d = rulebook_.discrimination_added_d.value;
+      asked.small_kg = kSmall * max_kg_;
+    }
+    add_targets(asked);
+    return asked;
+  }
+
+  void add_targets(BuildQuestion& asked) const {
+    const double top = asked.top.kg;
+    std::vector<BuildTarget>& targets = asked.targets;
+    if (const double least = rules::least_load_kg(rulebook_, scale_); least > 0.0 && least < top) {
+      targets.push_back({.kg = least, .least_kg = least, .most_kg = kAboveMin * least});
+    }
+    for (const double load : rules::break_loads_kg(rulebook_, scale_)) {
+      if (load < top * (1.0 - kLeastGap)) {
+        targets.push_back({.kg = load, .least_kg = (1.0 - kBelow) * load, .most_kg = load});
+      }
+    }
+    for (const double load : asked.decreasing_at_kg) add_between(asked, load);
+    for (const double load : asked.discrimination_at_kg) {
+      if (load > 0.0 && load < top) add_between(asked, load);
+    }
+    const auto wanted = static_cast<std::size_t>(std::lround(rulebook_.increasing_loads.value));
+    while (targets.size() + 1 < wanted) add_between(asked, widest_gap(asked));
+  }
+
+  /// A load of no special place, unless one is there already.
+  void add_between(BuildQuestion& asked, double load) const {
+    auto at = asked.targets.begin();
+    while (at != asked.targets.end() && at->kg < load) ++at;
+    const double near = kLeastGap * asked.top.kg;
+    if (at != asked.targets.end() && at->kg - load < near) return;
+    if (at != asked.targets.begin() && load - std::prev(at)->kg < near) return;
+    asked.targets.insert(at, {.kg = load,
+                              .least_kg = (1.0 - kAbout) * load,
+                              .most_kg = std::min((1.0 + kAbout) * load, asked.top.kg)});
+  }
+
+  [[nodiscard]] static double widest_gap(const BuildQuestion& asked) {
+    double below = 0.0;
+    double widest = 0.0;
+    double middle = 0.0;
+    for (std::size_t i = 0; i <= asked.targets.size(); ++i) {
+      const double here = i < asked.targets.size() ? asked.targets[i].kg : asked.top.kg;
+      if (here - below > widest) {
+        widest = here - below;
+        middle = (here + below) / 2.0;
+      }
+      below = here;
+    }
+    return middle;
+  }
+
+  const rules::Rulebook& rulebook_;
+  const rules::Scale& scale_;
+  const Stock& stock_;
+  double max_kg_;
+  double near_max_;
+  double at_hand_kg_ = 0.0;
+  bool repeatability_known_ = false;
+  BuildOptions options_;
+};
+
+}  // namespace
+
+BuildOptions build_options(const rules::Rulebook& rulebook,
+                           const rules::Scale& scale,
+                           const PlanRequest& request,
+                           const Stock& stock,
+                           double near_max) {
+  return Options(rulebook, scale, request, stock, near_max).run();
+}
+
+}  // namespace weighwright::proof

@@ -1,0 +1,51 @@
+#include "proof/conformity.h"
+
+#include <cmath>
+
+#include "chance/counter_random.h"
+
+namespace weighwright::proof {
+namespace {
+
+constexpr double kNoise = 1e-9;  // of the limit: an error on the limit is within it
+constexpr double kCapable = 3.0;
+
+bool within(double value, double bound, double limit) {
+  return bound >= 0.0 && std::abs(value) <= bound + kNoise * limit;
+}
+
+Conformity in_words(double error, double limit, double guard) {
+  if (within(error, limit - guard, limit)) return Conformity::pass;
+  if (within(error, limit, limit)) return Conformity::conditional_pass;
+  if (within(error, limit + guard, limit)) return Conformity::conditional_fail;
+  return Conformity::fail;
+}
+
+}  // namespace
+
+double p_within(double y, double u, double lower, double upper) {
+  if (!(u > 0.0)) return y >= lower && y <= upper ? 1.0 : 0.0;
+  // Taken in the tail where the numbers are small, so that a chance of 1e-10 is not lost in 1 - 1.
+  const double above = (lower - y) / u;
+  const double below = (upper - y) / u;
+  const double p = above > 0.0
+                       ? chance::normal_probability(-above) - chance::normal_probability(-below)
+                       : chance::normal_probability(below) - chance::normal_probability(above);
+  return p > 0.0 ? p : 0.0;
+}
+
+Decision decide(
+    double error_kg, double limit_kg, double u_kg, double U_kg, DecisionRule rule, double r) {
+  const double guard = rule == DecisionRule::guarded ? r * U_kg : 0.0;
+  Decision decision;
+  decision.acceptance_kg = limit_kg - guard;
+  decision.conformity = in_words(error_kg, limit_kg, guard);
+  decision.accepted = decision.conformity == Conformity::pass;
+  decision.p_conforming = u_kg > 0.0 ? p_within(error_kg, u_kg, -limit_kg, limit_kg)
+                                     : (within(error_kg, limit_kg, limit_kg) ? 1.0 : 0.0);
+  decision.p_false = decision.accepted ? 1.0 - decision.p_conforming : decision.p_conforming;
+  decision.capable = U_kg * kCapable <= limit_kg * (1.0 + kNoise);
+  return decision;
+}
+
+}  // namespace weighwright::proof

@@ -1,0 +1,28 @@
+#pragma once
+/// What the display showed, freed of its rounding.
+///
+/// Rule    with small weights added until the display changes over, P = I + d/2 - added
+///         (OIML R 76-1:2006, A.4.4.3; limits are in e, rounding is in d). Where d is not above e/5
+///         the indication is fine enough as it is.
+/// Step    of the small weights: 0.1 d, usual.
+
+#include <vector>
+
+#include "proof/evidence.h"
+
+namespace weighwright::proof {
+
+/// P = I + d/2 - added, kg.
+[[nodiscard]] double before_rounding_kg(double indication_kg, double division_kg, double added_kg);
+
+/// Does a stated P follow from I and the small weights? For tables that print all three: half a
+/// step of small weights may be between them.
+[[nodiscard]] bool changeover_agrees(double indication_kg,
+                                     double division_kg,
+                                     double added_kg,
+                                     double stated_kg);
+
+/// Fills `shown` of every row. Small weights outside 0 to d make a row unusable, with a finding.
+void read_indications(Evidence& evidence, std::vector<ProofFinding>& findings);
+
+}  // namespace weighwright::proof

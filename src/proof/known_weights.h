@@ -1,0 +1,35 @@
+#pragma once
+/// The weights that stood on the deck in one row: their value and doubt by their papers, and
+/// whether they may serve as standards on the day of the test.
+
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "proof/evidence.h"
+
+namespace weighwright::proof {
+
+class KnownWeights {
+ public:
+  KnownWeights(const Evidence& evidence, std::vector<ProofFinding>& findings);
+
+  /// Empty: neither a load nor a substitute is stated (told, where a test needs a known load).
+  /// Marks the row unusable where its load can't be true.
+  [[nodiscard]] std::optional<Known> of_row(Row& row);
+
+ private:
+  void tell_unknown(Row& row);
+  void take(const std::vector<Taken>& taken, Known& known) const;
+  void tell_unfit(const Row& row, const std::vector<Taken>& taken);
+  [[nodiscard]] std::vector<Taken> taken_in(Row& row);
+  void compare(Row& row, const Known& known, double stated_kg);
+
+  const Evidence& evidence_;
+  std::vector<ProofFinding>& findings_;
+  std::vector<StandardFinding> unfit_;
+  std::set<std::string> told_;
+};
+
+}  // namespace weighwright::proof

@@ -1,0 +1,155 @@
+#include "proof/missing_places.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+
+#include "units/place.h"
+
+namespace weighwright::proof {
+namespace {
+
+using record::LoadPlace;
+
+constexpr double kEnough = 0.9;  // of the load that belongs there (common practice, no source)
+
+double section_x(const deck::Deck& deck, int section) {
+  const int last = static_cast<int>(deck.sections.size()) - 1;
+  return deck.sections[static_cast<std::size_t>(std::clamp(section, 0, last))].at_m;
+}
+
+/// Along the deck; empty: nowhere in particular.
+std::optional<double> along_m(const deck::Deck& deck, const LoadPlace& place) {
+  if (deck.sections.empty()) return std::nullopt;
+  switch (place.kind) {
+    case LoadPlace::Kind::stand:
+      return section_x(deck, place.stand.section().value);
+    case LoadPlace::Kind::section:
+      return section_x(deck, place.section.value);
+    case LoadPlace::Kind::span:
+      return (section_x(deck, place.section.value) + section_x(deck, place.section.value + 1)) /
+             2.0;
+    case LoadPlace::Kind::point:
+      return place.x_m;
+    case LoadPlace::Kind::deck:
+      break;
+  }
+  return std::nullopt;
+}
+
+/// The stand that a load counts for; -1: none.
+int stand_of(const deck::Deck& deck, const LoadPlace& place) {
+  if (place.kind == LoadPlace::Kind::stand) return place.stand.value;
+  if (place.kind != LoadPlace::Kind::point) return -1;
+  int best = -1;
+  double least = 0.0;
+  for (int i = 0; i < 2 * static_cast<int>(deck.sections.size()); ++i) {
+    const units::StandIndex stand{i};
+    const double off = std::hypot(section_x(deck, stand.section().value) - place.x_m,
+                                  deck.stand_y_m(stand) - place.y_m);
+    if (best < 0 || off < least) {
+      best = i;
+      least = off;
+    }
+  }
+  return best;
+}
+
+/// Greatest load by place, and what it must be at each.
+class Greatest {
+ public:
+  explicit Greatest(int places) : load_kg_(static_cast<std::size_t>(std::max(places, 0)), 0.0) {}
+
+  void add(int place, double load_kg) {
+    if (place < 0 || place >= static_cast<int>(load_kg_.size())) return;
+    double& own = load_kg_[static_cast<std::size_t>(place)];
+    own = std::max(own, load_kg);
+  }
+  [[nodiscard]] double at(int place) const { return load_kg_[static_cast<std::size_t>(place)]; }
+
+ private:
+  std::vector<double> load_kg_;
+};
+
+double wanted_kg(const std::optional<rules::TestLoad>& load) {
+  return load && !load->at_most ? load->kg : 0.0;
+}
+
+bool is_enough(double load_kg, double wanted) {
+  return load_kg > 0.0 && load_kg >= kEnough * wanted;
+}
+
+}  // namespace
+
+std::vector<WantedPlace> missing_supports(const Evidence& evidence,
+                                          const std::vector<const JudgedLine*>& lines) {
+  const int stands = 2 * static_cast<int>(evidence.deck.sections.size());
+  const double wanted = wanted_kg(rules::eccentric_load(evidence.rulebook, evidence.scale));
+  Greatest greatest(stands);
+  for (const JudgedLine* line : lines) {
+    greatest.add(stand_of(evidence.deck, line->place), line->load_kg);
+  }
+  std::vector<WantedPlace> missing;
+  for (int i = 0; i < stands; ++i) {
+    if (is_enough(greatest.at(i), wanted)) continue;
+    missing.push_back({.where = units::print(units::StandIndex{i}),
+                       .load_kg = wanted,
+                       .read = greatest.at(i) > 0.0});
+  }
+  return missing;
+}
+
+std::vector<WantedPlace> missing_sections(const Evidence& evidence,
+                                          const std::vector<const JudgedLine*>& lines) {
+  const int sections = static_cast<int>(evidence.deck.sections.size());
+  const double wanted = wanted_kg(rules::section_load(evidence.rulebook, evidence.scale));
+  Greatest middle(sections);
+  Greatest sides(2 * sections);
+  for (const JudgedLine* line : lines) {
+    if (line->place.kind == LoadPlace::Kind::section) {
+      middle.add(line->place.section.value, line->load_kg);
+    } else {
+      sides.add(stand_of(evidence.deck, line->place), line->load_kg);
+    }
+  }
+  std::vector<WantedPlace> missing;
+  for (int i = 0; i < sections; ++i) {
+    // A side carries no more than half of what the section may.
+    const double both = 2.0 * std::min(sides.at(2 * i), sides.at(2 * i + 1));
+    const double most = std::max(middle.at(i), both);
+    if (is_enough(most, wanted)) continue;
+    missing.push_back({.where = std::to_string(i + 1), .load_kg = wanted, .read = most > 0.0});
+  }
+  return missing;
+}
+
+std::vector<WantedPlace> missing_passes(const Evidence& evidence,
+                                        const std::vector<const JudgedLine*>& lines) {
+  constexpr std::array<const char*, 3> kThirds = {"end 1", "middle", "end 2"};
+  constexpr std::array<record::Heading, 2> kWays = {record::Heading::to_end_2,
+                                                    record::Heading::to_end_1};
+  std::array<std::array<bool, 3>, 2> there = {};
+  const double length = evidence.deck.length_m();
+  for (const JudgedLine* line : lines) {
+    const auto x = along_m(evidence.deck, line->place);
+    if (!x || !(length > 0.0)) continue;
+    const int third = std::clamp(static_cast<int>(3.0 * *x / length), 0, 2);
+    for (std::size_t way = 0; way < kWays.size(); ++way) {
+      if (line->heading == kWays[way]) there[way][static_cast<std::size_t>(third)] = true;
+    }
+  }
+  std::vector<WantedPlace> missing;
+  for (std::size_t way = 0; way < kWays.size(); ++way) {
+    for (std::size_t third = 0; third < kThirds.size(); ++third) {
+      if (there[way][third]) continue;
+      missing.push_back(
+          {.where = std::string(kThirds[third]) + (way == 0 ? ", to end 2" : ", to end 1"),
+           .load_kg = 0.0,
+           .read = false});
+    }
+  }
+  return missing;
+}
+
+}  // namespace weighwright::proof

@@ -1,0 +1,229 @@
+#include "proof/result_checks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <set>
+
+#include "units/place.h"
+
+namespace weighwright::proof {
+namespace {
+
+using record::LoadPlace;
+using rules::Check;
+
+constexpr double kSlack = 1e-9;
+
+/// What stands on the deck in all: of a strain test with what was there before.
+double on_deck_kg(const Row& row) {
+  const double known = row.load ? row.load->kg : 0.0;
+  return row.check == Check::strain ? known + row.reading->start_kg.value_or(0.0) : known;
+}
+
+class LoadChecker {
+ public:
+  LoadChecker(Evidence& evidence, std::vector<ProofFinding>& findings)
+      : evidence_(evidence), findings_(findings) {}
+
+  void check() {
+    for (Row& row : evidence_.rows) {
+      if (row.empty_deck || !row.fresh || !row.load) continue;
+      check_capacity(row);
+      check_pattern(row);
+      check_cells(row);
+      check_standards(row);
+    }
+    if (coarse_ != nullptr) tell_coarse();
+  }
+
+ private:
+  void check_capacity(Row& row) {
+    const double load = on_deck_kg(row);
+    const double most = evidence_.scale.capacity_kg;
+    if (load <= most * (1.0 + kSlack)) return;
+    row.usable = false;
+    findings_.push_back(finding_at(row, "over_capacity", true,
+                                   "a load of " + in_kg(load) + " is above Max, " + in_kg(most) +
+                                       "; a load that the weighbridge is made for"));
+  }
+
+  void check_pattern(const Row& row) {
+    const LoadPlace::Kind kind = row.reading->reading.place.kind;
+    if (kind == LoadPlace::Kind::deck || row.check == Check::rolling) return;
+    const bool side = kind == LoadPlace::Kind::stand;
+    const auto most = rules::most_on_pattern(evidence_.rulebook, evidence_.scale, side);
+    if (!most || row.load->direct_kg <= most->kg * (1.0 + kSlack)) return;
+    ProofFinding finding =
+        finding_at(row, "over_section", true,
+                   in_kg(row.load->direct_kg) + " stood on one pattern; at most " +
+                       in_kg(most->kg) + (side ? ", half of the CLC on one side" : ", the CLC"));
+    finding.source = most->source;
+    findings_.push_back(std::move(finding));
+  }
+
+  /// Rough: the load alone on its stand or pair, and an equal share of the dead load.
+  void check_cells(const Row& row) {
+    const LoadPlace& place = row.reading->reading.place;
+    const bool side = place.kind == LoadPlace::Kind::stand;
+    if (!side && place.kind != LoadPlace::Kind::section) return;
+    if (row.check == Check::rolling) return;
+    const int first = side ? place.stand.value : 2 * place.section.value;
+    if (first < 0 || first >= evidence_.deck.stand_count()) return;
+    double dead = 0.0;
+    for (const deck::Module& module : evidence_.deck.modules) dead += module.mass_kg;
+    dead /= evidence_.deck.stand_count();
+    const double force = dead + row.load->direct_kg / (side ? 1.0 : 2.0);
+    const double most = evidence_.deck.stands[static_cast<std::size_t>(first)].cell.capacity_kg;
+    if (most <= 0.0 || force <= most) return;
+    findings_.push_back(finding_at(row, "over_section", true,
+                                   "about " + in_kg(std::round(force)) + " on the cell at " +
+                                       units::print(units::StandIndex{first}) +
+                                       " with the dead load; its capacity is " + in_kg(most)));
+  }
+
+  void check_standards(const Row& row) {
+    if (row.fixes || row.load->class_error_kg <= 0.0) return;
+    const auto limit = rules::standards_limit_at(evidence_.rulebook, evidence_.scale,
+                                                 evidence_.what.occasion, row.load->kg);
+    if (!limit || limit->kg <= 0.0) return;
+    const double share = row.load->class_error_kg / limit->kg;
+    if (share <= std::max(1.0 + kSlack, worst_)) return;
+    worst_ = share;
+    coarse_ = &row;
+    coarse_limit_ = *limit;
+  }
+
+  void tell_coarse() {
+    ProofFinding finding =
+        finding_at(*coarse_, "standards_too_coarse", true,
+                   "the standards may be off by " + in_kg(coarse_->load->class_error_kg) +
+                       " together; at most " + in_kg(coarse_limit_.kg) + " at this load");
+    finding.source = coarse_limit_.source;
+    findings_.push_back(std::move(finding));
+  }
+
+  Evidence& evidence_;
+  std::vector<ProofFinding>& findings_;
+  double worst_ = 0.0;
+  const Row* coarse_ = nullptr;
+  rules::Limit coarse_limit_;
+};
+
+class OrderChecker {
+ public:
+  OrderChecker(Evidence& evidence, std::vector<ProofFinding>& findings)
+      : evidence_(evidence), findings_(findings) {}
+
+  void check() {
+    for (Row& row : evidence_.rows) {
+      if (!row.fresh) continue;
+      if (row.set != set_) start(row.set);
+      check_time(row);
+      if (row.empty_deck) {
+        before_ = nullptr;
+        continue;
+      }
+      if (row.reading->reading.zero_before_kg) before_ = nullptr;
+      check_way(row);
+      check_sequence(row);
+      remember(row);
+    }
+  }
+
+ private:
+  /// A small load that must move the display is no load of its own.
+  void remember(const Row& row) {
+    if (row.check == Check::discrimination) {
+      if (row.load && row.load->kg <= 0.0) before_ = nullptr;
+    } else if (row.load && !row.fixes) {
+      before_ = &row;
+    }
+    if (row.reading->reading.zero_after_kg) before_ = nullptr;
+  }
+
+  void start(int set) {
+    set_ = set;
+    before_ = nullptr;
+  }
+
+  void refuse(Row& row, const char* code, const char* what) {
+    row.usable = false;
+    findings_.push_back(finding_at(row, code, true, what));
+  }
+
+  void check_time(Row& row) {
+    const auto& time = row.reading->time_s;
+    if (!time) return;
+    if (time_ && *time < *time_) {
+      refuse(row, "out_of_order", "the time is before that of the line above; lines as they came");
+    } else {
+      time_ = time;
+    }
+  }
+
+  void check_way(Row& row) {
+    const record::Going going = row.reading->reading.going;
+    const bool up = row.check == Check::increasing && going == record::Going::down;
+    const bool down = row.check == Check::decreasing && going == record::Going::up;
+    if (up || down) {
+      refuse(row, "labelled_wrong_way",
+             up ? "an increasing load that came down; decreasing"
+                : "a decreasing load that came up; increasing");
+    }
+  }
+
+  /// The row against the load that stood there just before; null: the deck was empty.
+  void check_sequence(Row& row) {
+    if (!row.load || row.fixes || !row.usable) return;
+    if (row.check == Check::decreasing) {
+      const bool falls = before_ != nullptr && before_->load && before_->load->kg > row.load->kg;
+      if (!falls)
+        refuse(row, "labelled_wrong_way",
+               "a decreasing load with no greater one just before it; increasing, or the greater "
+               "load first");
+      return;
+    }
+    if (row.check != Check::increasing || before_ == nullptr || !before_->load) return;
+    if (before_->check == Check::decreasing) {
+      refuse(row, "out_of_order",
+             "an increasing load after decreasing ones; increasing loads first, or zero between");
+    } else if (before_->check == Check::increasing &&
+               row.load->kg < before_->load->kg * (1.0 - kSlack)) {
+      refuse(row, "labelled_wrong_way",
+             "smaller than the load before it, with no zero between; decreasing");
+    }
+  }
+
+  Evidence& evidence_;
+  std::vector<ProofFinding>& findings_;
+  int set_ = -1;
+  const Row* before_ = nullptr;
+  std::optional<std::int64_t> time_;
+};
+
+}  // namespace
+
+bool check_scale(const Evidence& evidence, std::vector<ProofFinding>& findings) {
+  bool breaks = false;
+  for (const rules::ClassFault& fault : rules::class_faults(evidence.rulebook, evidence.scale)) {
+    ProofFinding finding;
+    finding.code = "class_fault";
+    finding.blocks = fault.breaks;
+    finding.what = fault.what + (fault.expected.empty() ? "" : "; " + fault.expected);
+    finding.source = fault.source;
+    findings.push_back(std::move(finding));
+    breaks |= fault.breaks;
+  }
+  return breaks;
+}
+
+void check_loads(Evidence& evidence, std::vector<ProofFinding>& findings) {
+  LoadChecker(evidence, findings).check();
+}
+
+void check_order(Evidence& evidence, std::vector<ProofFinding>& findings) {
+  OrderChecker(evidence, findings).check();
+}
+
+}  // namespace weighwright::proof

@@ -1,0 +1,22 @@
+#include "proof/scale_of.h"
+
+namespace weighwright::proof {
+
+rules::Scale scale_of(const deck::Deck& deck) {
+  rules::Scale scale;
+  scale.accuracy_class = deck.accuracy_class;
+  scale.capacity_kg = deck.capacity_kg;
+  scale.interval_kg = deck.interval_kg;
+  scale.display_interval_kg = deck.display_interval_kg;
+  for (const deck::Range& range : deck.ranges) {
+    scale.ranges.emplace_back(range.capacity_kg, range.interval_kg);
+  }
+  scale.clc_kg = deck.clc_kg;
+  scale.tare_kg = deck.receptor.tare_kg.value_or(0.0);
+  scale.supports = deck.stand_count();
+  scale.sections = static_cast<int>(deck.sections.size());
+  scale.us = deck.units == deck::UnitSystem::us;
+  return scale;
+}
+
+}  // namespace weighwright::proof

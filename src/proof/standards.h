@@ -1,0 +1,56 @@
+#pragma once
+/// The weights at hand as standards: what they are worth together, how sure, and which may not be
+/// used.
+///
+/// Value   conventional mass by certificate where there is one, else nominal.
+/// Sure    by certificate U/k; else the class's limit over sqrt 3 (JCGM 100:2008, 4.3.7). Weights
+///         compared with one standard add linearly (5.2.2 Note 1), and so do all weights of one
+///         class taken at nominal; others in squares.
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "record/measurement.h"
+#include "rules/rulebook.h"
+
+namespace weighwright::proof {
+
+struct Taken {
+  std::string id;
+  int count = 1;
+};
+
+/// "W1" or "W1*3". Empty: it is written otherwise.
+[[nodiscard]] std::optional<Taken> parse_taken(const std::string& text);
+
+struct Load {
+  double kg = 0.0;
+  double u_kg = 0.0;  // standard
+  double class_error_kg =
+      0.0;                   // sum of what class or certificate allow: compared with 1/3 of limits
+  double class_share = 0.0;  // class limit over mass, the greatest, for buoyancy
+  double drift_kg = 0.0;     // half width, of certified values; 0 where nominal values are used
+  double least_density_kg_per_m3 = 7100.0;  // where it is not stated: cast iron's (with a remark)
+  bool sure = true;                  // false: a weight without class and certificate is among them
+  std::vector<std::string> unknown;  // ids that are in no weights file
+};
+
+[[nodiscard]] Load load_of(const std::vector<Taken>& taken,
+                           const std::vector<record::Weight>& weights);
+
+struct StandardFinding {
+  std::string code;  // no_certificate, expired, no_class_value, value_unlike_nominal, doubled
+  std::string id;
+  bool refuses = true;  // may not serve as a standard (it may as a substitution load)
+  int line = 0;
+};
+/// @param day  since 1970-01-01, of the test
+[[nodiscard]] std::vector<StandardFinding> judge_standards(
+    const std::vector<record::Weight>& weights, std::int64_t day);
+
+/// May it serve as a standard on that day?
+[[nodiscard]] bool usable(const record::Weight& weight, std::int64_t day);
+
+}  // namespace weighwright::proof

@@ -1,0 +1,179 @@
+#include "proof/zeros.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+namespace weighwright::proof {
+namespace {
+
+constexpr double kSmallLoad_of_e = 20.0;  // zero may be looked at under so much: 10 e is usual
+constexpr double kSlack = 1e-9;
+
+bool is_multiple(double kg, double step_kg) {
+  const double steps = kg / step_kg;
+  return std::abs(steps - std::round(steps)) <= 1e-6 * std::max(1.0, std::abs(steps));
+}
+
+class ZeroReader {
+ public:
+  ZeroReader(Evidence& evidence, std::vector<ProofFinding>& findings)
+      : evidence_(evidence), findings_(findings) {}
+
+  JudgedZeros read() {
+    int set = -1;
+    for (std::size_t i = 0; i < evidence_.rows.size(); ++i) {
+      Row& row = evidence_.rows[i];
+      if (row.set != set) close();
+      set = row.set;
+      if (row.empty_deck) {
+        zero_row(row);
+      } else {
+        loaded_row(row, static_cast<int>(i));
+      }
+    }
+    close();
+    return std::move(result_);
+  }
+
+ private:
+  void close() {
+    if (last_loaded_ >= 0) result_.no_zero_after.push_back(last_loaded_);
+    zero_.reset();
+    greatest_kg_ = 0.0;
+    last_loaded_ = -1;
+  }
+
+  void zero_row(const Row& row) {
+    const double load = row.reading->reading.load_kg.value_or(0.0);
+    if (!row.usable) return;
+    if (load > kSmallLoad_of_e * evidence_.scale.interval_kg) {
+      findings_.push_back(finding_at(
+          row, "zero_under_load", true,
+          "zero was looked at under " + in_kg(load) + "; an empty deck, or about 10 divisions"));
+      return;
+    }
+    ZeroOf zero{.kg = row.shown.kg - load,
+                .read = true,
+                .before_rounding = row.shown.before_rounding,
+                .step_kg = row.shown.step_kg};
+    tell_if_rounded(row, zero);
+    if (!zero_) judge_setting(row, zero);
+    judge_return(row, zero);
+    zero_ = zero;
+  }
+
+  void loaded_row(Row& row, int index) {
+    const record::LoadReading& reading = row.reading->reading;
+    if (reading.zero_before_kg) {
+      const ZeroOf before = typed(row, *reading.zero_before_kg);
+      judge_return(row, before);
+      zero_ = before;
+    }
+    if (zero_) {
+      row.zero = *zero_;
+    } else if (reading.zero_after_kg) {
+      row.zero = typed(row, *reading.zero_after_kg);
+    }
+    greatest_kg_ = std::max(greatest_kg_, row.shown.kg);
+    last_loaded_ = index;
+    if (reading.zero_after_kg) {
+      const ZeroOf after = typed(row, *reading.zero_after_kg);
+      judge_return(row, after);
+      zero_ = after;
+    }
+  }
+
+  /// A zero between the display's divisions was found with small weights, as a load may be.
+  [[nodiscard]] ZeroOf typed(const Row& row, double kg) const {
+    const double d = division_at_kg(evidence_.deck, 0.0);
+    const double shown = std::min(d, row.reading->reading.resolution_kg.value_or(d));
+    const bool between = !is_multiple(kg, shown);
+    const double step = between ? 0.1 * shown : shown;
+    const bool fine = step <= 0.2 * evidence_.scale.interval_kg * (1.0 + kSlack);
+    return {.kg = kg,
+            .read = true,
+            .before_rounding = evidence_.rulebook.before_rounding && fine,
+            .step_kg = step};
+  }
+
+  void tell_if_rounded(const Row& row, const ZeroOf& zero) {
+    if (!row.fresh || told_rounded_ || zero.before_rounding || !evidence_.rulebook.before_rounding)
+      return;
+    told_rounded_ = true;
+    ProofFinding finding =
+        finding_at(row, "zero_not_read", false,
+                   "zero was read as shown: its error may be anything up to half a division; small "
+                   "weights on the empty deck, or on about 10 divisions, tell it");
+    finding.source = evidence_.rulebook.rounding;
+    findings_.push_back(std::move(finding));
+  }
+
+  /// @param hidden_kg  what the display may hide of the change
+  void judge(const Row& row,
+             double change_kg,
+             bool after_load,
+             double hidden_kg,
+             const std::optional<rules::Limit>& limit) {
+    if (!limit || !row.fresh) return;
+    JudgedZero zero;
+    zero.after_load = after_load;
+    zero.load_kg = after_load ? greatest_kg_ : 0.0;
+    zero.change_kg = change_kg;
+    zero.limit = *limit;
+    const double most = limit->kg * (1.0 + kSlack) + kSlack;
+    zero.passed = std::abs(change_kg) <= most;
+    // A display that stands still is taken as it is: zero_not_read has been told.
+    zero.rounding_decides = !zero.passed && std::abs(change_kg) - hidden_kg <= most;
+    zero.file = row.file;
+    zero.line = row.reading->reading.line;
+    if (zero.rounding_decides) tell_rounding(row, zero);
+    result_.zeros.push_back(std::move(zero));
+  }
+
+  void tell_rounding(const Row& row, const JudgedZero& zero) {
+    ProofFinding finding = finding_at(
+        row, "rounding_decides", true,
+        "zero is off by " + in_kg(zero.change_kg) + " as shown, limit " + in_kg(zero.limit.kg) +
+            ": rounding decides; small weights until the display changes over");
+    finding.source = evidence_.rulebook.rounding;
+    findings_.push_back(std::move(finding));
+  }
+
+  [[nodiscard]] double hidden_in(const ZeroOf& zero) const {
+    const bool hides = evidence_.rulebook.before_rounding && !zero.before_rounding;
+    return hides ? zero.step_kg / 2.0 : 0.0;
+  }
+
+  void judge_setting(const Row& row, const ZeroOf& zero) {
+    if (greatest_kg_ > 0.0) return;
+    judge(row, zero.kg, false, hidden_in(zero),
+          rules::zero_setting_limit(evidence_.rulebook, evidence_.scale, evidence_.what.occasion));
+  }
+
+  /// Before zero is pressed: the deck was just unloaded.
+  void judge_return(const Row& row, const ZeroOf& after) {
+    if (greatest_kg_ > 0.0 && zero_) {
+      judge(row, after.kg - zero_->kg, true, hidden_in(after) + hidden_in(*zero_),
+            rules::zero_return_limit(evidence_.rulebook, evidence_.scale, evidence_.what.occasion));
+    }
+    greatest_kg_ = 0.0;
+    last_loaded_ = -1;
+  }
+
+  Evidence& evidence_;
+  std::vector<ProofFinding>& findings_;
+  JudgedZeros result_;
+  std::optional<ZeroOf> zero_;
+  double greatest_kg_ = 0.0;  // on the deck since zero was read
+  int last_loaded_ = -1;
+  bool told_rounded_ = false;
+};
+
+}  // namespace
+
+JudgedZeros read_zeros(Evidence& evidence, std::vector<ProofFinding>& findings) {
+  return ZeroReader(evidence, findings).read();
+}
+
+}  // namespace weighwright::proof

@@ -1,0 +1,28 @@
+#pragma once
+/// Results for other programs: Digital Calibration Certificate XML with D-SI units, CSV.
+///
+/// Source  DCC schema 3.1.2 of the PTB (namespace https://ptb.de/dcc) with D-SI 2.1.0 / 2.2.0
+///         (https://ptb.de/si); licence of the schemas: LGPL v3.
+
+#include <string>
+#include <vector>
+
+#include "report/document_view.h"
+#include "units/diagnostic.h"
+
+namespace weighwright::report {
+
+struct Certificate {
+  std::string xml;                   // empty when something that the format must have is missing
+  std::vector<std::string> missing;  // in words: "the customer's name"
+};
+/// UTF-8, ends with a line feed. List lengths are checked here, since the schema does not. Always
+/// in kilograms. Unfinished or contradictory figures (k below 1, a negative U) are named in
+/// `missing`.
+[[nodiscard]] Certificate print_dcc(const DocumentView& view);
+
+/// One line a result, kg: check, run, at, load, indication, error, limit, expanded uncertainty,
+/// coverage factor, verdict, clause.
+[[nodiscard]] std::string print_results_csv(const ProofView& view);
+
+}  // namespace weighwright::report

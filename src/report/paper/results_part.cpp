@@ -1,0 +1,235 @@
+#include "report/paper/results_part.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include "report/paper/error_chart.h"
+#include "report/paper/paper_table.h"
+
+namespace weighwright::report {
+namespace {
+
+using Column = std::vector<std::optional<double>>;
+using Lines = std::vector<ProofLineView>;
+
+constexpr const char* kNone = "\u2013";
+
+std::string set(const std::string& figure, const ProofView& proof) {
+  return figure == "-" ? kNone : typeset(figure, proof.us);
+}
+
+std::string verdict_word(const ProofLineView& line, const Phrases& words) {
+  if (line.sure == "conditional_pass") return words.conditional_pass;
+  if (line.sure == "conditional_fail") return words.conditional_fail;
+  if (line.verdict == "pass") return words.pass;
+  return line.verdict == "fail" ? words.fail : words.not_judged;
+}
+
+std::string place_of(const ProofLineView& line) {
+  if (line.material.empty()) return line.where;
+  return line.where.empty() ? line.material : line.where + ", " + line.material;
+}
+
+/// The figures of a column, over all tests: they are read one under another.
+struct Figures {
+  std::vector<std::string> load, indication, error, limit, expanded;
+};
+
+Figures make_figures(const ProofView& proof) {
+  Column load, indication, error, limit, expanded;
+  for (const ProofLineView& line : proof.lines) {
+    load.emplace_back(line.load_kg);
+    indication.emplace_back(line.indication_kg);
+    error.emplace_back(line.error_kg);
+    limit.push_back(line.limit_kg);
+    expanded.push_back(line.U_kg);
+  }
+  return {.load = mass_figures(proof, load),
+          .indication = mass_figures(proof, indication),
+          .error = mass_figures(proof, error, true),
+          .limit = mass_figures(proof, limit),
+          .expanded = uncertainty_figures(proof, expanded)};
+}
+
+std::string factor_text(const std::optional<double>& k) {
+  return k && std::isfinite(*k) ? fmt::format("{:.2f}", *k) : kNone;
+}
+
+/// Never rounded up to certainty.
+std::string percent_text(const std::optional<double>& chance) {
+  if (!chance || !std::isfinite(*chance)) return kNone;
+  const double percent = 100.0 * *chance;
+  if (percent > 99.9) return "> 99.9";
+  return percent < 0.1 ? "< 0.1" : fmt::format("{:.1f}", percent);
+}
+
+std::vector<PaperColumn> result_columns(const ProofView& proof, const Phrases& words, bool chance) {
+  const std::string unit = mass_unit(proof);
+  std::vector<PaperColumn> columns = {
+      {.head = words.where, .align = Align::left, .stretch = true},
+      {.head = words.load, .unit = unit, .align = Align::right},
+      {.head = words.indication, .unit = unit, .align = Align::right},
+      {.head = words.error, .unit = unit, .align = Align::right},
+      {.head = words.limit, .unit = "\u00b1 " + unit, .align = Align::right},
+      {.head = words.expanded, .unit = unit, .align = Align::right},
+      {.head = words.factor, .align = Align::right}};
+  if (chance) columns.push_back({.head = words.conforms, .unit = "%", .align = Align::right});
+  columns.push_back({.head = words.verdict, .align = Align::left});
+  return columns;
+}
+
+bool same_test(const ProofLineView& a, const ProofLineView& b) {
+  return a.check == b.check && a.run == b.run;
+}
+
+/// Clause of all lines of a test; empty where they differ.
+std::string shared_clause(const Lines& lines, std::size_t begin, std::size_t end) {
+  for (std::size_t i = begin; i < end; ++i) {
+    if (lines[i].clause != lines[begin].clause) return "";
+  }
+  return lines[begin].clause;
+}
+
+PaperRow group_row(const ProofView& proof,
+                   std::size_t begin,
+                   std::size_t end,
+                   const std::string& clause,
+                   const Phrases& words) {
+  const ProofLineView& first = proof.lines[begin];
+  std::string name = first.name;
+  if (first.run > 1) name += ", " + fmt::format(fmt::runtime(words.run), first.run);
+  bool before = false;
+  for (std::size_t i = begin; i < end; ++i) before = before || proof.lines[i].before_rounding;
+  if (before) name += fmt::format(", {}", words.before_rounding);
+  return {.kind = PaperRow::Kind::group, .cells = {name, clause}};
+}
+
+PaperRow result_row(const ProofView& proof,
+                    const Figures& figures,
+                    std::size_t i,
+                    bool chance,
+                    const Phrases& words) {
+  const ProofLineView& line = proof.lines[i];
+  PaperRow row;
+  row.cells = {place_of(line),
+               set(figures.load[i], proof),
+               set(figures.indication[i], proof),
+               set(figures.error[i], proof),
+               set(figures.limit[i], proof),
+               set(figures.expanded[i], proof),
+               factor_text(line.k)};
+  if (chance) row.cells.push_back(percent_text(line.p_conforming));
+  row.cells.push_back(verdict_word(line, words));
+  row.strong = line.verdict == "fail";
+  return row;
+}
+
+PaperTable result_table(const ProofView& proof, const Phrases& words) {
+  const Lines& lines = proof.lines;
+  const bool chance = std::any_of(lines.begin(), lines.end(), [](const ProofLineView& line) {
+    return line.p_conforming.has_value();
+  });
+  const Figures figures = make_figures(proof);
+  PaperTable table{.columns = result_columns(proof, words, chance), .rows = {}};
+  for (std::size_t begin = 0; begin < lines.size();) {
+    std::size_t end = begin + 1;
+    while (end < lines.size() && same_test(lines[begin], lines[end])) ++end;
+    const std::string clause = shared_clause(lines, begin, end);
+    table.rows.push_back(group_row(proof, begin, end, clause, words));
+    for (std::size_t i = begin; i < end; ++i) {
+      table.rows.push_back(result_row(proof, figures, i, chance, words));
+      if (clause.empty() && !lines[i].clause.empty())
+        table.rows.push_back({.kind = PaperRow::Kind::note, .cells = {lines[i].clause}});
+    }
+    begin = end;
+  }
+  return table;
+}
+
+PaperRow range_row(const ProofView& proof, const ProofRangeView& range, const Phrases& words) {
+  std::string name = range.name;
+  if (!range.where.empty()) name += ", " + range.where;
+  if (range.count > 0)
+    name += ", " + fmt::format(fmt::runtime(words.results_compared), range.count);
+  const bool passed = range.verdict == "pass";
+  return {
+      .kind = PaperRow::Kind::cells,
+      .cells = {name, range.load_kg > 0.0 ? set(mass_figure(proof, range.load_kg), proof) : kNone,
+                set(mass_figure(proof, range.value_kg), proof),
+                fmt::format("{} {}", range.at_least ? words.at_least : words.at_most,
+                            set(mass_figure(proof, range.limit_kg), proof)),
+                range.clause, passed ? words.pass : words.fail},
+      .strong = !passed};
+}
+
+void draw_agreement(Sheet& sheet, const ProofView& proof) {
+  if (proof.ranges.empty()) return;
+  const Phrases& words = sheet.words();
+  const std::string unit = mass_unit(proof);
+  PaperTable table;
+  table.columns = {{.head = words.result, .align = Align::left, .stretch = true},
+                   {.head = words.load, .unit = unit, .align = Align::right},
+                   {.head = words.value, .unit = unit, .align = Align::right},
+                   {.head = words.limit, .unit = unit, .align = Align::right},
+                   {.head = words.clause, .align = Align::left, .stretch = true},
+                   {.head = words.verdict, .align = Align::left}};
+  for (const ProofRangeView& range : proof.ranges)
+    table.rows.push_back(range_row(proof, range, words));
+  sheet.subheading(words.agreement, 50.0);
+  draw_table(sheet, table);
+}
+
+std::string with_clause(const std::string& sentence, const std::string& clause) {
+  return clause.empty() ? sentence : fmt::format("{} [{}]", sentence, clause);
+}
+
+void draw_open(Sheet& sheet, const ProofView& proof) {
+  const Phrases& words = sheet.words();
+  std::vector<std::string> missing;
+  std::vector<std::string> findings;
+  for (const ProofMissingView& one : proof.missing)
+    missing.push_back(with_clause(one.sentence, one.clause));
+  for (const ProofFindingView& one : proof.findings)
+    findings.push_back((one.blocks ? words.blocks : "") + with_clause(one.sentence, one.clause));
+  if (!missing.empty()) sheet.subheading(words.missing);
+  sheet.list(missing);
+  if (!findings.empty()) sheet.subheading(words.findings);
+  sheet.list(findings);
+}
+
+}  // namespace
+
+void draw_results(Sheet& sheet, const ProofView& proof, const std::string& title) {
+  const Phrases& words = sheet.words();
+  sheet.heading(title, 70.0);
+  std::string rules =
+      fmt::format(fmt::runtime(words.rules_line), proof.rulebook, proof.accuracy_class);
+  if (!proof.occasion_says.empty()) rules += ". " + proof.occasion_says;
+  sheet.paragraph(rules);
+  if (!proof.rulebook_remark.empty()) sheet.paragraph(proof.rulebook_remark);
+  sheet.skip(2.0);
+  draw_table(sheet, result_table(proof, words));
+  draw_agreement(sheet, proof);
+  draw_open(sheet, proof);
+  const bool judged = proof.outcome == "pass" || proof.outcome == "fail";
+  if (judged && !proof.lines.empty() && proof.p_all > 0.0)
+    sheet.paragraph(fmt::format(fmt::runtime(words.all_conform), percent_text(proof.p_all)),
+                    kSmall);
+}
+
+void draw_errors(Sheet& sheet, const DocumentView& view) {
+  const ChartOf what{.found = view.as_found ? &*view.as_found : nullptr,
+                     .left = view.as_left ? &*view.as_left : nullptr};
+  if (!can_chart(what)) return;
+  constexpr double kHeight = 82.0 * kPerMm;
+  sheet.heading(sheet.words().chart, kHeight + 20.0);
+  draw_chart(sheet.canvas(), {sheet.left(), sheet.y(), sheet.width(), kHeight}, what,
+             sheet.words());
+  sheet.skip(kHeight + 2.0);
+  sheet.paragraph(sheet.words().chart_caption, kSmall);
+}
+
+}  // namespace weighwright::report

@@ -1,0 +1,151 @@
+#pragma once
+/// The answer of `prove`, ready to be shown.
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "deck/deck.h"
+#include "report/answer_view.h"
+
+namespace weighwright::report {
+
+struct ProofTermView {
+  std::string code;
+  std::string name;  // "Eccentricity"
+  double u_kg = 0.0;
+  double share = 0.0;  // of the variance
+  std::string source;
+};
+
+struct ProofLineView {
+  std::string check;  // code
+  std::string name;   // "Increasing load"
+  int run = 1;
+  std::string where;  // "over 2L", "to end 2"; empty: as a whole
+  std::string material;
+  double load_kg = 0.0;
+  double indication_kg = 0.0;
+  double error_kg = 0.0;
+  bool before_rounding = false;
+  std::optional<double> limit_kg;
+  std::string clause;
+  std::string verdict;  // "pass" | "fail" | "not_judged"
+  std::string sure;     // "pass" | "conditional_pass" | "conditional_fail" | "fail" | ""
+  std::optional<double> U_kg;
+  std::optional<double> k;
+  std::optional<double> dof;  // empty: infinite or none
+  std::optional<double> p_conforming;
+  std::optional<double> p_false;
+  std::vector<ProofTermView> terms;
+  std::string attack;  // which term to attack, a sentence; empty: none needed
+  std::string file;
+  int line = 0;
+};
+
+struct ProofRangeView {  // agreement of results, zero, discrimination: one number against a limit
+  std::string check;
+  std::string name;  // "Repeatability", "Zero after load", ...
+  std::string where;
+  double load_kg = 0.0;
+  double value_kg = 0.0;
+  double limit_kg = 0.0;
+  bool at_least = false;  // the value must reach the limit (discrimination)
+  int count = 0;          // results compared; 0: does not apply
+  std::string verdict;    // "pass" | "fail"
+  std::string clause;
+};
+
+struct ProofMissingView {
+  std::string check;
+  std::string code;
+  std::string sentence;
+  std::string clause;
+};
+
+struct ProofFindingView {
+  std::string code;
+  bool blocks = false;
+  std::string file;
+  int line = 0;
+  std::string sentence;
+  std::string clause;
+};
+
+struct StandardView {
+  std::string id;
+  int count = 1;
+  double nominal_kg = 0.0;
+  std::string weight_class;
+  std::optional<double> conventional_kg;
+  std::optional<double> U_kg;
+  std::string certificate;
+  std::string expires;  // "2027-03-31"
+  std::string traced_to;
+  std::string refused;  // why it may not serve; empty: it may
+};
+
+struct ChanceView {
+  std::string check;
+  double load_kg = 0.0;
+  double limit_kg = 0.0;
+  double expected_error_kg = 0.0;
+  double u_kg = 0.0;
+  double p_pass = 0.0;
+};
+
+struct ProofView {
+  std::string deck_name;
+  std::string rulebook;         // "OIML R 76-1:2006"
+  std::string rulebook_remark;  // of a variant; empty
+  std::string accuracy_class;
+  std::string division;  // "e" | "d"
+  std::string occasion;
+  std::string occasion_says;
+  std::string phase;    // "as_found" | "as_left"
+  std::string outcome;  // "pass" | "fail" | "incomplete" | "refused"
+  std::string headline;
+  std::string decision_rule;  // in words, with its source
+  std::vector<ProofLineView> lines;
+  std::vector<ProofRangeView> ranges;
+  std::vector<ProofMissingView> missing;
+  std::vector<ProofFindingView> findings;
+  std::vector<StandardView> standards;
+  std::vector<ChanceView> chances;  // before the test; empty afterwards
+  std::string uncertainty;          // statement, sentences
+  std::string sampled;              // Monte Carlo check, a sentence; empty: not done
+  double p_all = 0.0;
+  double capacity_kg = 0.0;
+  double interval_kg = 0.0;
+  /// Limit by load for the chart: corners of the staircase (load, limit).
+  std::vector<std::pair<double, double>> staircase_kg;
+  std::vector<std::string> unverified;  // clauses from memory that this verdict rests on
+  std::vector<deck::Assumed> assumed;
+  bool us = false;
+  double coverage = 0.9545;  // probability that the expanded uncertainties are for
+  /// Index into `lines` of the one nearest its limit, whose budget is shown; -1: found by
+  /// leading_line.
+  int leading = -1;
+};
+
+/// The line nearest its limit, |error| over limit, that has a budget; nullptr: none has.
+[[nodiscard]] const ProofLineView* leading_line(const ProofView& view);
+
+/// Figures of one column in the view's unit, kg or lb (NIST SP 811, B.8), all with as many decimals
+/// as the column needs, at most a hundredth of the interval; "-" where a value is absent.
+/// @param plus  positive figures get a sign
+[[nodiscard]] std::vector<std::string> mass_figures(
+    const ProofView& view, const std::vector<std::optional<double>>& column_kg, bool plus = false);
+[[nodiscard]] std::string mass_figure(const ProofView& view, double value_kg, bool plus = false);
+/// Expanded and standard uncertainties: two significant digits for the smallest (JCGM 100:2008,
+/// 7.2.6).
+[[nodiscard]] std::vector<std::string> uncertainty_figures(
+    const ProofView& view, const std::vector<std::optional<double>>& column_kg);
+/// "kg" or "lb".
+[[nodiscard]] const char* mass_unit(const ProofView& view);
+
+[[nodiscard]] std::string draw_text(const ProofView& view);
+[[nodiscard]] std::string print_json(const ProofView& view);
+
+}  // namespace weighwright::report

@@ -1,0 +1,263 @@
+#!/usr/bin/env python3
+"""`plan`, `prove` and `report` of the built program, run as a user runs them.
+
+Usage: proof_cli_test.py PROGRAM SOURCE_DIR [unittest arguments]
+
+Limits: OIML R 76-1:2006, table 6 (class III: 0.5 e to 500 e, 1 e to 2000 e, 1.5 e above; inclusive), doubled
+in service (3.5.2); NIST Handbook 44, section 2.20, table 6 (class III L: 1 d for each 500 d; acceptance half;
+the III L row from memory, unverified).
+"""
+
+import csv
+import io
+import subprocess
+import sys
+import unittest
+import xml.etree.ElementTree as ElementTree
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+import cli_test
+from cli_test import CliTest
+
+# outside check: `plan` and `prove` end to end: limits by load and occasion, loads over supports, amounts
+#  of standards, verdicts | R 76-1:2006, 3.5.1 table 6, 3.5.2, 3.6.2.2, 3.7.3; HB 44, 2.20, tables 4
+#  and 6, as the facts of the rulebooks quote them
+
+
+class Done:
+    def __init__(self, returncode, stdout, stderr):
+        self.returncode, self.stdout, self.stderr = returncode, stdout, stderr
+
+
+def run(*arguments):
+    return Done(*cli_test.run(*arguments))
+
+
+class ProofCliTest(CliTest):
+    def setUp(self):
+        super().setUp()
+        examples = cli_test.EXAMPLES
+        self.deck = examples / "three-modules.toml"
+        self.us_deck = examples / "five-modules-us.toml"
+        self.weights = examples / "three-modules-weights.csv"
+        self.us_weights = examples / "five-modules-us-weights.csv"
+
+    def plan(self, *more, deck=None, weights=None, code=0):
+        return self.json_of("plan", deck or self.deck, weights or self.weights, "--date", "2026-11-26", *more,
+                            code=code)
+
+    def results(self, rows, name="results.csv"):
+        return self.file(name, "check,at,load_kg,indication_kg,added_kg,zero_before,zero_after\n" +
+                         "".join(row + "\n" for row in rows))
+
+    def prove(self, *more, code=1):
+        return self.json_of("prove", self.deck, *more, "--date", "2026-11-26", code=code)
+
+
+class Plan(ProofCliTest):
+    def test_asks_for_the_occasion_with_the_clauses(self):
+        done = run("plan", self.deck, self.weights)
+        self.assertEqual(done.returncode, 2)
+        self.assertEqual(done.stdout, "")
+        for word in ("the occasion of the test is not given", "routine", "3.5.2", "new"):
+            self.assertIn(word, done.stderr)
+
+    def test_puts_a_seventh_of_max_over_each_of_eight_supports(self):
+        # 60 t on 8 supports: (Max + T+)/(n - 1) = 8571 kg (R 76-1:2006, 3.6.2.2)
+        plan = self.plan("--occasion", "new", "--supports")
+        self.assertTrue(plan["possible"])
+        over = [p for p in plan["placements"] if p["check"] == "eccentric"]
+        self.assertEqual(sorted(p["at"] for p in over), ["1L", "1R", "2L", "2R", "3L", "3R", "4L", "4R"])
+        for placement in over:
+            self.assertGreaterEqual(placement["load_kg"], 60000 / 7 - 1000)
+            self.assertLessEqual(placement["load_kg"], 60000 / 7 + 1000)
+            self.assertIn("3.6.2", placement["clause"])
+            self.assertEqual(placement["limit_kg"], 10.0)  # 0.5 e up to 500 e = 10 t
+
+    def test_limits_double_in_service(self):
+        new = self.plan("--occasion", "new")["placements"]
+        routine = self.plan("--occasion", "routine")["placements"]
+        at = {p["load_kg"]: p["limit_kg"] for p in new if p["check"] == "increasing"}
+        for placement in routine:
+            if placement["check"] == "increasing" and placement["load_kg"] in at:
+                self.assertEqual(placement["limit_kg"], 2 * at[placement["load_kg"]])
+
+    def test_never_plans_below_the_bound(self):
+        plan = self.plan("--occasion", "new")
+        self.assertGreaterEqual(plan["minutes"], plan["least_minutes"])
+        self.assertGreater(plan["least_minutes"], 0)
+
+    def test_refuses_standards_without_a_valid_certificate(self):
+        old = self.file("old.csv", "id,nominal_kg,count,class,certificate,expires,handling\n"
+                                   "W,1000,30,M1,X-1,2026-11-25,crane\n")
+        plan = self.plan("--occasion", "new", weights=old, code=1)
+        self.assertFalse(plan["possible"])
+        self.assertTrue(any(f["blocks"] for f in plan["findings"]))
+
+    def test_us_deck_in_pounds_stays_within_the_concentrated_load(self):
+        plan = self.plan("--occasion", "new", deck=self.us_deck, weights=self.us_weights)
+        self.assertTrue(plan["possible"], plan["findings"])
+        for placement in plan["placements"]:
+            if placement["check"] == "section":
+                self.assertLessEqual(placement["load_kg"], 80000 * 0.45359237 + 1e-6)
+        self.assertIn("lb", plan["placements"][1]["sentence"])
+
+    def test_writes_a_table_to_fill_in_and_a_drawing_of_each_placement(self):
+        table, drawings = self.folder / "results.csv", self.folder / "drawings"
+        plan = self.plan("--occasion", "new", "--table", table, "--drawings", drawings)
+        rows = list(csv.DictReader(io.StringIO(table.read_text())))
+        self.assertEqual(len(rows), len(plan["placements"]))
+        self.assertEqual({row["indication_kg"] for row in rows}, {""})
+        drawn = sorted(drawings.iterdir())
+        self.assertTrue(drawn)
+        for path in drawn:
+            self.assertTrue(ElementTree.parse(path).getroot().tag.endswith("svg"))
+        again = run("plan", self.deck, self.weights, "--occasion", "new", "--table", table)
+        self.assertEqual(again.returncode, 2)
+        self.assertIn("the file is there already", again.stderr)
+
+    def test_a_national_variant_changes_what_it_says_and_nothing_else(self):
+        variant = self.file("borvia.toml", 'format = 1\ncode = "BV"\nbase = "R76"\ntitle = "Borvia"\n'
+                                           'remark = "invented"\n[occasion.adjusted]\nfactor = 2.0\n'
+                                           'clause = "art. 7"\nbasis = "read"\n')
+        plain = self.plan("--occasion", "adjusted")
+        changed = self.plan("--occasion", "adjusted", "--rules", variant)
+        at = {p["load_kg"]: p["limit_kg"] for p in plain["placements"] if p["check"] == "increasing"}
+        for placement in changed["placements"]:
+            if placement["check"] == "increasing" and placement["load_kg"] in at:
+                self.assertEqual(placement["limit_kg"], 2 * at[placement["load_kg"]])
+        self.assertIn("Borvia", changed["rulebook"])
+
+
+class Prove(ProofCliTest):
+    def test_tells_a_line_beyond_its_limit_with_its_clause(self):
+        # 10 000 kg is 500 e: within 10 kg; 10 020 kg is 501 e: within 20 kg.
+        results = self.results(["increasing,,10000,10010,10,0,0", "increasing,,10020,10040,,0,0",
+                                "increasing,,40000,40030,10,0,0"])
+        verdict = self.prove(self.weights, results, "--occasion", "new")
+        self.assertEqual(verdict["outcome"], "fail")
+        lines = {line["load_kg"]: line for line in verdict["lines"]}
+        self.assertEqual(lines[10000]["limit_kg"], 10)
+        self.assertEqual(lines[10020]["limit_kg"], 20)
+        self.assertEqual(lines[40000]["limit_kg"], 20)
+        self.assertEqual(lines[10000]["verdict"], "pass")  # P = I + e/2 - added = 10 010: E = 10 = limit
+        self.assertEqual(lines[40000]["verdict"], "fail")  # 40 030
+        self.assertIn("3.5.1", lines[40000]["clause"])
+
+    def test_is_incomplete_and_never_a_pass_while_something_is_missing(self):
+        results = self.results(["increasing,,10000,10000,10,0,0"])
+        verdict = self.prove(self.weights, results, "--occasion", "new")
+        self.assertEqual(verdict["outcome"], "incomplete")
+        self.assertTrue(verdict["missing"])
+
+    def test_refuses_results_older_than_the_last_trim(self):
+        results = self.results(["increasing,,10000,10000,10,0,0"])
+        trims = self.file("trims.csv", "trim,turns\n2L,0.5\n")
+        verdict = self.prove(self.weights, results, trims, "--occasion", "new")
+        self.assertEqual(verdict["outcome"], "refused")
+        found = self.prove(self.weights, results, trims, "--found")
+        self.assertNotEqual(found["outcome"], "refused")
+
+    def test_says_before_a_test_how_likely_each_line_is(self):
+        verdict = self.prove(self.weights, "--occasion", "new")
+        self.assertTrue(verdict["chances"])
+        for chance in verdict["chances"]:
+            self.assertGreaterEqual(chance["p_pass"], 0)
+            self.assertLessEqual(chance["p_pass"], 1)
+
+    def test_writes_results_as_csv_and_a_chart(self):
+        results = self.results(["increasing,,10000,10000,10,0,0", "increasing,,40000,40010,10,0,0"])
+        out, chart = self.folder / "out.csv", self.folder / "chart.svg"
+        self.prove(self.weights, results, "--occasion", "new", "--csv", out, "--chart", chart)
+        rows = list(csv.DictReader(io.StringIO(out.read_text())))
+        self.assertEqual(len([row for row in rows if row["check"] == "increasing"]), 2)
+        self.assertTrue(ElementTree.parse(chart).getroot().tag.endswith("svg"))
+
+    def test_tells_wrong_input_where_it_stands(self):
+        for rows, words in ((["incresing,,10000,10000,,0,0"], "did you mean increasing?"),
+                            (["section,,10000,10000,,0,0"], "there is no place"),
+                            (["increasing,,ten,10000,,0,0"], ":2:")):
+            done = run("prove", self.deck, self.results(rows, "wrong.csv"), "--occasion", "new")
+            self.assertEqual(done.returncode, 2)
+            self.assertIn(words, done.stderr)
+        done = run("prove", self.deck, "--occasion", "new", "--air", "warm")
+        self.assertEqual(done.returncode, 2)
+        self.assertIn("is no temperature", done.stderr)
+
+
+class Report(ProofCliTest):
+    def job(self, *command, code=0):
+        done = run("job", *command)
+        self.assertEqual(done.returncode, code, done.stderr)
+        return done
+
+    def setUp(self):
+        super().setUp()
+        self.journal = self.folder / "site.job"
+        self.job("new", self.journal, self.deck)
+        results = self.results(["increasing,,10000,10010,10,0,0", "increasing,,40000,40010,10,0,0"])
+        self.job("add", self.journal, "--entry", "occasion", "occasion=new")
+        self.job("add", self.journal, self.weights)
+        self.job("add", self.journal, results)
+        self.job("add", self.journal, "--entry", "party", "role=customer", "name=Tarn Quarry (invented)",
+                 "address=1 Quarry Lane; Tarn", "country=GB", "contact=tarn@example.org")
+        self.job("add", self.journal, "--entry", "party", "role=laboratory", "name=Northmoor Scales (invented)",
+                 "address=2 Mill Street; Northmoor", "country=GB", "contact=lab@example.org")
+        self.job("add", self.journal, "--entry", "party", "role=signatory", "name=A. Example", "position=lead")
+        self.job("add", self.journal, "--entry", "item", "maker=Invented Works", "model=M", "serial=1")
+        self.job("add", self.journal, "--entry", "report_issued", "number=TR-7")
+
+    def text_of(self, path):
+        return subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True,
+                              check=True).stdout
+
+    def test_is_a_test_report_that_leads_to_the_same_record(self):
+        out = self.folder / "report.pdf"
+        done = run("report", self.journal, "--out", out)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        text = self.text_of(out)
+        for word in ("Test report", "TR-7", "Tarn Quarry (invented)", "40 010", "3.5.1", "End of report"):
+            self.assertIn(word.replace(" ", ""), "".join(text.split()), word)
+        flat = "".join(text.split()).lower()
+        self.assertNotRegex(text.lower(), r"\bverified\b")
+        self.assertNotIn("legalfortrade", flat)
+        self.assertNotIn("calibrationcertificate", flat)
+        head = next(word for word in run("job", "show", self.journal, "--json").stdout.split('"hash": "')[1:])[:64]
+        self.assertIn(head, "".join(text.split()))
+
+    def test_is_a_certificate_only_with_an_accreditation(self):
+        self.job("add", self.journal, "--entry", "party", "role=laboratory", "name=Northmoor (invented)",
+                 "accreditation_body=Invented Accreditation Service", "accreditation_number=0000",
+                 "country=GB")
+        out = self.folder / "certificate.pdf"
+        self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        self.assertIn("Calibration certificate", self.text_of(out))
+
+    def test_other_papers(self):
+        for kind, start in (("sheet", b"%PDF"), ("plan", b"<?xml"), ("chart", b"<?xml"), ("csv", b"check"),
+                            ("dcc", b"<?xml")):
+            out = self.folder / f"paper-{kind}"
+            done = run("report", self.journal, "--kind", kind, "--out", out)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertTrue(out.read_bytes().startswith(start), kind)
+
+    def test_letter_and_a4(self):
+        for paper, size in (("a4", "595"), ("letter", "612")):
+            out = self.folder / f"{paper}.pdf"
+            self.assertEqual(run("report", self.journal, "--paper", paper, "--out", out).returncode, 0)
+            info = subprocess.run(["pdfinfo", str(out)], capture_output=True, text=True, check=True).stdout
+            self.assertIn(f"Page size:       {size}", info)
+
+    def test_tells_what_is_wrong(self):
+        done = run("report", self.journal, "--kind", "letter")
+        self.assertEqual(done.returncode, 2)
+        self.assertIn("one of report, sheet", done.stderr)
+        done = run("report", self.deck)
+        self.assertEqual(done.returncode, 2)
+
+
+if __name__ == "__main__":
+    cli_test.PROGRAM, cli_test.SOURCE = sys.argv[1], Path(sys.argv[2])
+    cli_test.DATA, cli_test.EXAMPLES = cli_test.SOURCE / "tests/cli/data", cli_test.SOURCE / "examples"
+    unittest.main(argv=[sys.argv[0], *sys.argv[3:]])

@@ -1,0 +1,201 @@
+/// The test by the rulebook as a journal tells it: as found and as left, what is old, what is next.
+///
+/// Outside  OIML R 76-1:2006, table 6 (class III: 0.5 e to 500 e, 1 e to 2000 e), 3.5.2 (twice in
+///          service): as the facts of the rulebooks quote them. Frozen as-found results and amended
+///          reports: ISO/IEC 17025:2017, 7.8.4.1 d, 7.8.8 (quoted). Counters: HB 44, S.1.11 (from
+///          memory, unverified).
+// outside check: as-found results stay as they were read, an amended report is a new one that names
+//  what it replaces | ISO/IEC 17025:2017, 7.8.4.1 d, 7.8.8 (as quoted in public digests)
+
+#include "job/site_proof.h"
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <sstream>
+
+#include "job/counters.h"
+#include "job/report_case.h"
+#include "job/report_parts.h"
+#include "pen.h"
+
+namespace weighwright::job {
+namespace {
+
+using testing::correction;
+using testing::Pen;
+using testing::table;
+using testing::tick;
+using testing::visit;
+
+const std::string kPit = "00000000000000aa";
+
+std::string example(const std::string& name) {
+  std::ifstream file(WEIGHWRIGHT_SOURCE_DIR "/examples/" + name);
+  std::stringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+record::Draft entry(const std::string& kind, record::Fields fields) {
+  return {.kind = kind, .fields = std::move(fields), .corrects = {}};
+}
+
+/// A service call on the three-module deck, its weights and occasion on record.
+class SiteProofTest : public ::testing::Test {
+ protected:
+  void SetUp() override {
+    write(entry("deck", {{"file", "deck.toml"}, {"text", example("three-modules.toml")}}));
+    write(visit("service"));
+    write(table(example("three-modules-weights.csv"), "weights.csv"));
+    write(entry("occasion", {{"occasion", "adjusted"}}));
+  }
+
+  std::string write(record::Draft draft) { return pen_.write(kPit, std::move(draft)); }
+
+  std::string write_results(const std::string& rows) {
+    return write(
+        table("check,at,load_kg,indication_kg,zero_before,zero_after\n" + rows, "results.csv"));
+  }
+
+  SiteProof look(bool with_plan = true) {
+    state_ = site_state_of(pen_.all());
+    return site_proof_of(state_, with_plan);
+  }
+
+  Pen pen_;
+  SiteState state_;
+};
+
+TEST_F(SiteProofTest, ResultsBeforeTheFirstAdjustmentAreAsFound) {
+  write_results("increasing,,10000,10030,0,0\n");
+  write(table("trim,turns\n2L,0.25\n", "trims.csv"));
+  write_results("increasing,,10000,10010,0,0\n");
+  const SiteProof proof = look();
+  ASSERT_EQ(proof.found.results.size(), 1U);
+  ASSERT_EQ(proof.left.results.size(), 1U);
+  EXPECT_EQ(proof.found.results[0].readings[0].reading.indication_kg, 10030.0);
+  EXPECT_EQ(proof.found.occasion, rules::Occasion::as_found);
+  EXPECT_EQ(proof.left.first_fresh, 0);
+  ASSERT_TRUE(proof.verdict);
+  EXPECT_EQ(proof.verdict->lines.size(), 1U);
+  EXPECT_EQ(proof.verdict->lines[0].limit_kg, 10.0);  // table 6, 0.5 e up to 500 e
+}
+
+TEST_F(SiteProofTest, WithoutAnAdjustmentThereIsOneSetOfResults) {
+  write_results("increasing,,10000,10010,0,0\n");
+  const SiteProof proof = look();
+  EXPECT_TRUE(proof.found.results.empty());
+  EXPECT_EQ(proof.left.results.size(), 1U);
+}
+
+TEST_F(SiteProofTest, ResultsOlderThanTheLastTrimSpanOrCellAreRefused) {
+  write(table("trim,turns\n2L,0.25\n", "trims.csv"));
+  write_results("increasing,,10000,10000,0,0\n");
+  EXPECT_EQ(look().left.first_fresh, 0);
+  const record::Draft old[] = {
+      table("trim,turns\n2L,0.25\n", "trims.csv"),
+      entry("setting", {{"name", "span"}, {"value", "times 1.001"}, {"when", "left"}}),
+      entry("cell_replaced", {{"stand", "2L"}, {"new_serial", "77"}}), tick("mended")};
+  for (const record::Draft& after : old) {
+    Pen before = pen_;
+    write(after);
+    const SiteProof proof = look();
+    EXPECT_EQ(proof.left.first_fresh, 1) << after.kind;
+    ASSERT_TRUE(proof.verdict);
+    EXPECT_EQ(proof.verdict->outcome, "refused") << after.kind;
+    pen_ = before;
+  }
+  // What has no part in a weighing makes nothing old.
+  write(entry("setting", {{"name", "printer"}, {"value", "on"}, {"when", "left"}}));
+  EXPECT_EQ(look().left.first_fresh, 0);
+}
+
+TEST_F(SiteProofTest, AResultCountsForOnePlacementAndThatIsDone) {
+  const SiteProof before = look();
+  ASSERT_TRUE(before.plan);
+  ASSERT_GE(before.next, 0);
+  const auto& placements = before.plan->placements;
+  const auto first = std::find_if(placements.begin(), placements.end(),
+                                  [](const auto& one) { return one.check == "eccentric"; });
+  ASSERT_NE(first, placements.end());
+  write_results("eccentric," + first->at + "," + std::to_string(first->load_kg) + ",9000,0,0\n");
+  const SiteProof after = look();
+  ASSERT_TRUE(after.plan);
+  int done = 0;
+  for (const int by : after.done_by) done += by > 0 ? 1 : 0;
+  EXPECT_EQ(done, 1);
+}
+
+TEST_F(SiteProofTest, TheLimitsFollowTheOccasion) {
+  write(
+      table("check,load_kg,indication_kg,zero_before,zero_after,resolution\n"
+            "increasing,10000,10015,0,0,1\n",
+            "results.csv"));
+  EXPECT_EQ(look().verdict->lines[0].verdict, "fail");
+  write(entry("occasion", {{"occasion", "routine"}}));
+  EXPECT_EQ(look().verdict->lines[0].limit_kg, 20.0);  // 3.5.2: twice
+  EXPECT_EQ(look().verdict->lines[0].verdict, "pass");
+}
+
+TEST_F(SiteProofTest, ALaterTableOfWeightsTakesOverLinesOfTheSameName) {
+  write(table("id,nominal_kg,class,certificate,expires\nW,1000,M1,NEW-1,2030-01-01\n", "w.csv"));
+  const SiteProof proof = look(false);
+  const auto w = std::find_if(proof.weights.begin(), proof.weights.end(),
+                              [](const record::Weight& one) { return one.id == "W"; });
+  ASSERT_NE(w, proof.weights.end());
+  EXPECT_EQ(w->certificate, "NEW-1");
+  EXPECT_GT(proof.weights.size(), 1U);
+}
+
+// Edge case 25 of the facts: counters only go up; a drop is a wrap at 999 or another board: asked.
+TEST_F(SiteProofTest, EdgeCase25CountersThatDropAreAskedAbout) {
+  write(entry("counter", {{"name", "calibration"}, {"value", "998"}, {"when", "found"}}));
+  EXPECT_TRUE((look(false), counter_warnings(state_)).empty());
+  write(entry("counter", {{"name", "calibration"}, {"value", "001"}, {"when", "left"}}));
+  look(false);
+  const auto warnings = counter_warnings(state_);
+  ASSERT_EQ(warnings.size(), 1U);
+  EXPECT_NE(warnings[0].find("shows 001, and showed 998"), std::string::npos);
+  write(entry("counter", {{"name", "configuration"}, {"value", "3"}, {"when", "left"}}));
+  look(false);
+  EXPECT_EQ(counter_warnings(state_).size(), 1U);  // another counter
+}
+
+// Edge case 26: as found is frozen before the first adjustment.
+TEST_F(SiteProofTest, EdgeCase26AsFoundIsFrozenAndALaterReadingAddsNothingToIt) {
+  const std::string first = write_results("increasing,,10000,10030,0,0\n");
+  write(table("trim,turns\n2L,0.25\n", "trims.csv"));
+  write_results("increasing,,20000,20000,0,0\n");
+  SiteProof proof = look();
+  ASSERT_EQ(proof.found.results.size(), 1U);
+  EXPECT_EQ(proof.found.results[0].readings.size(), 1U);
+  // A correction made afterwards is told beside it.
+  write(correction(table("check,at,load_kg,indication_kg,zero_before,zero_after\n"
+                         "increasing,,10000,10020,0,0\n",
+                         "results.csv"),
+                   first));
+  proof = look();
+  EXPECT_EQ(state_.as_found_corrected.size(), 1U);
+}
+
+TEST_F(SiteProofTest, SealsCountersAndSettingsAreToldFoundAndLeft) {
+  write(entry("setting", {{"name", "filter"}, {"value", "7"}, {"when", "found"}}));
+  write(entry("counter", {{"name", "calibration"}, {"value", "12"}, {"when", "found"}}));
+  write(entry("seal_broken", {{"number", "A-1"}, {"place", "indicator"}}));
+  write(entry("setting", {{"name", "filter"}, {"value", "8"}, {"when", "left"}}));
+  write(entry("counter", {{"name", "calibration"}, {"value", "13"}, {"when", "left"}}));
+  write(entry("seal_applied", {{"number", "B-2"}, {"place", "indicator"}}));
+  look(false);
+  const auto seals = seals_of(state_);
+  ASSERT_EQ(seals.size(), 4U);
+  EXPECT_EQ(seals[0].when, "found");
+  EXPECT_EQ(seals[1].when, "found");
+  EXPECT_EQ(seals[3].when, "left");
+  const auto settings = settings_of(state_);
+  ASSERT_EQ(settings.size(), 1U);
+  EXPECT_EQ(settings[0].second, "found 7, left 8");
+}
+
+}  // namespace
+}  // namespace weighwright::job

@@ -1,0 +1,295 @@
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cctype>
+#include <regex>
+#include <sstream>
+
+#include "report/outside_program.h"
+#include "report/paper/paper.h"
+#include "report/sample_plan.h"
+
+// outside check: what a report must hold, an amended one too | ISO/IEC 17025:2017, 7.8.2.1,
+//  7.8.2.2, 7.8.4.1, 7.8.6 and 7.8.8 (read in transcripts)
+// outside check: pages, text, fonts and code of the report | `pdfinfo`, `pdftotext`, `pdffonts`,
+//  `pdftoppm` (Poppler) and `zbarimg`
+// outside check: size of the paper | ISO 216 (A4); ANSI/ASME Y14.1 (A size)
+
+namespace weighwright::report {
+namespace {
+
+bool has(const std::string& text, const std::string& what) {
+  return text.find(what) != std::string::npos;
+}
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
+    text.replace(at, from.size(), to);
+  return text;
+}
+
+/// Whole kilograms as they are set from five digits on; poppler reads a thin space as a blank.
+std::string grouped(double value) {
+  std::string digits = fmt::format("{:.0f}", value);
+  if (digits.size() > 4) digits.insert(digits.size() - 3, " ");
+  return digits;
+}
+
+/// What poppler reads on the pages, one blank between words; true minus made plain.
+std::string text_of(const std::string& pdf) {
+  const Bench bench;
+  bench.put("a.pdf", pdf);
+  const Bench::Ran ran = bench.run("pdftotext -layout a.pdf -");
+  EXPECT_EQ(ran.status, 0) << ran.output;
+  std::istringstream words(
+      replaced(replaced(replaced(ran.output, "\u2212", "-"), "\u202f", " "), "\u00a0", " "));
+  std::string text;
+  for (std::string word; words >> word;) text += word + ' ';
+  return text;
+}
+
+std::string info_of(const std::string& pdf, const std::string& command) {
+  const Bench bench;
+  bench.put("a.pdf", pdf);
+  const Bench::Ran ran = bench.run(command + " a.pdf");
+  EXPECT_EQ(ran.status, 0) << ran.output;
+  return ran.output;
+}
+
+int pages_of(const std::string& pdf) {
+  std::smatch match;
+  const std::string info = info_of(pdf, "pdfinfo");
+  return std::regex_search(info, match, std::regex("Pages: +([0-9]+)")) ? std::stoi(match[1]) : 0;
+}
+
+const std::string& long_pdf() {
+  static const std::string pdf = draw_pdf(sample_document(), PaperSize::a4);
+  return pdf;
+}
+
+const std::string& long_text() {
+  static const std::string text = text_of(long_pdf());
+  return text;
+}
+
+TEST(ReportPdf, PrintsEveryResultWithLimitAndClause) {
+  const DocumentView view = sample_document();
+  for (const ProofView* proof : {&*view.as_found, &*view.as_left}) {
+    for (const ProofLineView& line : proof->lines) {
+      const std::string where = line.material.empty() ? line.where : line.where + line.material;
+      const std::string verdict = line.verdict == "pass" ? "pass" : "FAIL";
+      const std::string row =
+          fmt::format("{}{} {} {:+.1f} {:.0f} {:.1f} 2.05 {} {} ", where.empty() ? "" : where + " ",
+                      grouped(line.load_kg), grouped(line.indication_kg), line.error_kg,
+                      *line.limit_kg, *line.U_kg, line.verdict == "pass" ? "97.8" : "1.1", verdict);
+      EXPECT_TRUE(has(long_text(), row)) << row;
+      EXPECT_TRUE(has(long_text(), line.clause)) << line.clause;
+    }
+    for (const ProofRangeView& range : proof->ranges)
+      EXPECT_TRUE(has(long_text(), range.clause)) << range.clause;
+  }
+}
+
+/// ISO/IEC 17025:2017, 7.8.2.1 a to p and 7.8.4.1 a to f (read in transcripts; facts 9.2).
+TEST(ReportPdf, HoldsWhatAReportMustHold) {
+  DocumentView view = sample_document();
+  view.received = "2026-11-23";
+  view.condition = "deck clean, pit drained";
+  view.by_others = {"Gravity by a survey that others made."};
+  view.by_customer = {"Serial numbers of the cells, from the customer's papers."};
+  view.opinions = {"The cause of the lean is wear at 2L, by the wear seen."};
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  for (const char* item : {"Test report",
+                           "Fell Weighing Service",
+                           "4 Beck Row",  // a, b
+                           "Tarn Quarry, outgoing lane, at the",
+                           "TQ-2026-0417",
+                           "End of report",  // c, d
+                           "Каменоломня «Тарн» / Tarn Quarry Ångström",
+                           "office@tarn.example",  // e
+                           "OIML R 76-1:2006, A.4.4 to A.4.10",
+                           "TQ-0417",
+                           "1L C-100",  // f, g
+                           "deck clean, pit drained",
+                           "2026-11-23",  // g, h
+                           "2026-11-24 to 2026-11-25",
+                           "2026-11-26",  // i, j
+                           "relate only to the item tested",
+                           "kg",  // l, m
+                           "Load above 20 t by substitution",
+                           "Zofia Łącka",
+                           "Lead technician",  // n, o
+                           "Gravity by a survey",
+                           "Serial numbers of the cells",  // p, 7.8.2.2
+                           "coverage factor k = 2.05",
+                           "effective degrees of freedom 50",  // 7.8.4.1 a
+                           "12 °C to 14 °C",
+                           "71 %",
+                           "1002 hPa",  // b
+                           "traceable",
+                           "MT-2026-0311",
+                           "Results as found",
+                           "Results as left",  // c, d
+                           "PASS",
+                           "FAIL",
+                           "The cause of the lean",
+                           "Simple acceptance",       // e, f, 7.8.6
+                           "Replaces TQ-2026-0416"})  // 7.8.8
+    EXPECT_TRUE(has(text, item)) << item;
+}
+
+TEST(ReportPdf, TellsSealsAdjustmentsSettingsBudgetAndJournal) {
+  for (const char* item :
+       {"found seal S-1180", "left calibration counter 0043", "2L raised by 1 1/4 turns",
+        "1.00000 → 1.00131", "Standards, summed linearly 2.30 49.0", "Drain at end 1 was cleared",
+        "0f4c2a9b e1d38577 66a0b1c2", "device 77aa01bc22de90f1, entry 12", "journal of 96 entries",
+        "weighwright job verify tarn.job", "Not accepted: it has no certificate",
+        "84 2026-11-24 12:30:05 +01:00 Zofia Łącka", "corrected by 21"})
+    EXPECT_TRUE(has(long_text(), item)) << item;
+}
+
+TEST(ReportPdf, CountsItsPagesAndEndsOnce) {
+  const int pages = pages_of(long_pdf());
+  ASSERT_GE(pages, 4);
+  for (int page = 1; page <= pages; ++page)
+    EXPECT_TRUE(has(long_text(), fmt::format("page {} of {} ", page, pages))) << page;
+  EXPECT_FALSE(has(long_text(), fmt::format("page {} of", pages + 1)));
+  const auto end = long_text().find("End of report");
+  ASSERT_NE(end, std::string::npos);
+  EXPECT_EQ(long_text().find("End of report", end + 1), std::string::npos);
+}
+
+TEST(ReportPdf, RepeatsTitleNumberAndTableHeadsOnEveryPage) {
+  const Bench bench;
+  bench.put("a.pdf", long_pdf());
+  const int pages = pages_of(long_pdf());
+  int heads = 0;
+  for (int page = 1; page <= pages; ++page) {
+    const std::string text = bench.run(fmt::format("pdftotext -f {0} -l {0} a.pdf -", page)).output;
+    EXPECT_TRUE(has(text, "Test report")) << page;
+    EXPECT_TRUE(has(text, "TQ-2026-0417")) << page;
+    if (has(text, "Indication")) ++heads;
+  }
+  // Two long tables of results, at least one of them goes over a page.
+  EXPECT_GE(heads, 3);
+  EXPECT_TRUE(has(long_text(), "(continued)"));
+}
+
+/// Only an authority verifies (ISO/IEC 17025 apart; facts 9.2): our own words never say so.
+TEST(ReportPdf, NeverSaysWhatIsTheAuthoritys) {
+  DocumentView view = sample_document();
+  view.statements.clear();  // job's sentence names what the report is not
+  for (ProofLineView& line : view.as_left->lines) line.terms.clear();
+  for (ProofLineView& line : view.as_found->lines) line.terms.clear();
+  std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  for (const char* word : {"verified", "legal for trade", "certified"})
+    EXPECT_FALSE(has(text, word)) << word;
+}
+
+TEST(ReportPdf, IsACertificateOnlyWithAccreditation) {
+  DocumentView view = short_document();
+  view.title = "Calibration certificate";
+  EXPECT_THROW((void)draw_pdf(view, PaperSize::a4), std::invalid_argument);
+  view.accreditation = AccreditationView{.body = "National body (invented)", .number = "K-0001"};
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "Calibration certificate"));
+  EXPECT_TRUE(has(text, "K-0001"));
+}
+
+TEST(ReportPdf, EmbedsAllFonts) {
+  std::istringstream lines(info_of(long_pdf(), "pdffonts"));
+  std::string line;
+  std::getline(lines, line);
+  const std::size_t column = line.find("emb");
+  ASSERT_NE(column, std::string::npos);
+  std::getline(lines, line);  // dashes
+  int fonts = 0;
+  for (; std::getline(lines, line); ++fonts) EXPECT_EQ(line.substr(column, 3), "yes") << line;
+  EXPECT_GE(fonts, 2);
+}
+
+TEST(ReportPdf, HasTheSizeOfItsPaper) {
+  // ISO 216: A4 is 210 mm x 297 mm. ANSI/ASME Y14.1: A size is 8.5 in x 11 in. 72 points an inch.
+  EXPECT_TRUE(has(info_of(long_pdf(), "pdfinfo"), "(A4)"));
+  const std::string letter = draw_pdf(sample_document(), PaperSize::letter);
+  EXPECT_TRUE(has(info_of(letter, "pdfinfo"), "612 x 792 pts"));
+  EXPECT_TRUE(has(text_of(letter), "End of report"));
+}
+
+TEST(ReportPdf, IsTheSameForTheSameView) {
+  EXPECT_EQ(draw_pdf(sample_document(), PaperSize::a4), long_pdf());
+  EXPECT_TRUE(has(info_of(long_pdf(), "TZ=UTC pdfinfo -isodates"), "2026-11-26T00:00:00"));
+  DocumentView undated = short_document();
+  undated.issued.clear();
+  EXPECT_FALSE(has(info_of(draw_pdf(undated, PaperSize::a4), "pdfinfo"), "CreationDate"));
+}
+
+TEST(ReportPdf, CarriesACodeThatAnotherProgramReads) {
+  const Bench bench;
+  bench.put("a.pdf", long_pdf());
+  const Bench::Ran ran =
+      bench.run("pdftoppm -r 150 -png a.pdf p && zbarimg -q --raw p-*.png 2>/dev/null");
+  EXPECT_TRUE(has(ran.output, sample_document().qr)) << ran.output;
+}
+
+TEST(ReportPdf, DrawsTheSamePlacementOnce) {
+  DocumentView view = short_document();
+  view.plan = sample_plan();
+  view.plan->placements[1].patches[0].x_m = 13.7;
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "Placements of the load"));
+  EXPECT_TRUE(has(text, "1 Eccentric load over 2L W1*7 7000 10 R 76-1:2006, 3.6.2.2"));
+  EXPECT_TRUE(has(text, "Placement 1, 3 Placement 2"));
+}
+
+TEST(ReportPdf, LeavesOutWhatWasNotGiven) {
+  const std::string text = text_of(draw_pdf(short_document(), PaperSize::a4));
+  for (const char* head :
+       {"Laboratory", "Customer", "Environment", "Seals", "Adjustments", "Remarks",
+        "Standards used", "Journal", "Job record", "Results as found", "Load cells"})
+    EXPECT_FALSE(has(text, head)) << head;
+  for (const char* there : {"INCOMPLETE", "Missing", "Increasing load was not tested", "Signature"})
+    EXPECT_TRUE(has(text, there)) << there;
+  EXPECT_FALSE(has(text, "PASS"));
+}
+
+TEST(ReportPdf, BearsTheBannerOfAPracticeSiteOnEveryPage) {
+  DocumentView view = sample_document();
+  view.practice = "PRACTICE SITE - not a real scale";
+  const std::string pdf = draw_pdf(view, PaperSize::letter);
+  const std::string text = text_of(pdf);
+  int count = 0;
+  for (std::size_t at = 0; (at = text.find(view.practice, at)) != std::string::npos; ++at) ++count;
+  EXPECT_EQ(count, pages_of(pdf));
+}
+
+TEST(ReportPdf, SurvivesAnEmptyViewAndBytesThatAreNoText) {
+  DocumentView view;
+  EXPECT_GT(draw_pdf(view, PaperSize::a4).size(), 1000U);
+  view.title = "Test report";
+  view.customer = PartyView{.name = "\xff\xfe broken", .address = {}, .contact = "", .country = ""};
+  view.remarks = {std::string(20000, 'x'), "\xc3"};
+  EXPECT_GT(draw_pdf(view, PaperSize::letter).size(), 1000U);
+}
+
+TEST(ReportPdf, BreaksALongCommandWithoutAHyphen) {
+  DocumentView view = short_document();
+  view.heads = {sample_head()};
+  view.verify_command = std::string(150, 'a') + std::string(150, 'b');
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "aaaa"));
+  for (const char* broken : {"a-", "b-", "a\u2010", "b\u2010"})
+    EXPECT_FALSE(has(text, broken)) << broken;
+}
+
+TEST(ReportPdf, RefusesACodeThatIsTooLong) {
+  DocumentView view = short_document();
+  view.qr = std::string(5000, 'q');
+  EXPECT_THROW((void)draw_pdf(view, PaperSize::a4), std::invalid_argument);
+}
+
+}  // namespace
+}  // namespace weighwright::report
