@@ -175,6 +175,8 @@ void add_span(CLI::App& app, SpanVerb& filled) {
   span->add_option("FILE", filled.files, "what was measured and done, in order");
   span->add_flag("--shared", filled.shared, "the dead load is shared: known without files");
   span->add_flag("--trimmed", filled.trimmed, "the corners agree: known without files");
+  span->add_option("--adjusted-at", filled.adjusted_at,
+                   "latitude and height of where the indicator was adjusted: \"48 deg, 500 m\"");
   add_json(span, filled.json);
   span->footer(kSpanFooter);
 }

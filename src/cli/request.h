@@ -69,6 +69,7 @@ struct SpanVerb {
   std::vector<std::string> files;
   bool shared = false;   // the user says that the dead load is shared
   bool trimmed = false;  // and that the corners agree
+  std::optional<std::string> adjusted_at;
   bool json = false;
 };
 

@@ -187,7 +187,8 @@ int run_verb(const SpanVerb& verb, Streams streams) {
   job::SpanRequest request{.deck = inputs->front(),
                            .files = {inputs->begin() + 1, inputs->end()},
                            .shared = verb.shared,
-                           .trimmed = verb.trimmed};
+                           .trimmed = verb.trimmed,
+                           .adjusted_at = verb.adjusted_at};
   const job::SpanAnswer answer = job::span_case(request);
   if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
   streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));

@@ -248,6 +248,9 @@ class ProofViewer {
 
   void show_uncertainty() {
     view_.uncertainty = words_.uncertainty(case_.coverage, verdict_);
+    if (const auto& air = case_.conditions.air_kg_per_m3) {
+      view_.uncertainty += " " + words_.buoyancy(*air);
+    }
     if (!verdict_.sampled || !verdict_.validation) return;
     const IndicationWords say(deck_);
     view_.sampled = fmt::format(

@@ -7,6 +7,7 @@
 
 #include "job/indication_words.h"
 #include "job/test_words.h"
+#include "proof/air.h"
 
 namespace weighwright::job {
 namespace {
@@ -181,6 +182,17 @@ std::string ProofWords::attack(std::string_view code,
   const IndicationWords say(deck_);
   return fmt::format("U is {} of a limit of {}; {} makes {:.0f} % of it. {}", say.mass(U_kg),
                      say.mass(limit_kg), term->name, share * 100.0, term->attack);
+}
+
+std::string ProofWords::buoyancy(double air_kg_per_m3) const {
+  constexpr double kCastIron = 7100.0;  // kg/m3
+  const double kg =
+      proof::buoyancy_correction(deck_.capacity_kg, kCastIron, air_kg_per_m3, air_kg_per_m3);
+  return fmt::format(
+      "Air {:.3f} kg/m3: to a scale that was adjusted in it, its buoyancy is worth {:+.2f} kg of "
+      "cast "
+      "iron at Max; that is within the term named so, and not corrected.",
+      air_kg_per_m3, kg);
 }
 
 std::string ProofWords::uncertainty(double coverage, const proof::Verdict& verdict) const {

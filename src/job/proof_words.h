@@ -30,6 +30,8 @@ class ProofWords {
                                    double share,
                                    double U_kg,
                                    double limit_kg) const;
+  /// What the air of the test does to the standards; told, not corrected.
+  [[nodiscard]] std::string buoyancy(double air_kg_per_m3) const;
   [[nodiscard]] std::string uncertainty(double coverage, const proof::Verdict& verdict) const;
 
  private:

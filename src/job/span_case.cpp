@@ -8,6 +8,7 @@
 #include <variant>
 
 #include "job/assumed_of.h"
+#include "job/elsewhere.h"
 #include "job/indication_words.h"
 #include "job/read_events.h"
 #include "job/span_finding_words.h"
@@ -282,7 +283,13 @@ SpanAnswer span_case(const SpanRequest& request) {
                         .expected = "a file with load_kg,indication_kg (no place: on the deck as a "
                                     "whole)"}}};
   }
-  return span_events(loaded, events.list, request.shared, request.trimmed);
+  SpanAnswer answer = span_events(loaded, events.list, request.shared, request.trimmed);
+  if (!answer.view || !request.adjusted_at) return answer;
+  Elsewhere elsewhere = adjusted_elsewhere(*loaded.deck, *request.adjusted_at);
+  if (!elsewhere.faults.empty()) return {.view = {}, .faults = std::move(elsewhere.faults)};
+  answer.view->notes.insert(answer.view->notes.begin(), elsewhere.sentences.begin(),
+                            elsewhere.sentences.end());
+  return answer;
 }
 
 SpanAnswer span_events(const LoadedDeck& loaded,

@@ -16,6 +16,7 @@ struct SpanRequest {
   std::vector<InputFile> files;  // loads, and what shows that share and trim are done; in order
   bool shared = false;           // the user says so
   bool trimmed = false;
+  std::optional<std::string> adjusted_at;  // "48 deg, 500 m": where the indicator was adjusted
 };
 
 struct SpanAnswer {

@@ -13,6 +13,7 @@
 #include "proof/result_checks.h"
 #include "proof/result_rows.h"
 #include "proof/scale_of.h"
+#include "proof/signs.h"
 #include "proof/substitution.h"
 #include "proof/verdict_sample.h"
 #include "proof/zeros.h"
@@ -106,6 +107,7 @@ class Prover {
       finding.source = evidence_.rulebook.lean_share.source;
       verdict_.findings.push_back(std::move(finding));
     }
+    tell_signs(evidence_, verdict_.lines, verdict_.findings);
     verdict_.net = net_error_of(evidence_, verdict_.lines);
     if (verdict_.net && !verdict_.net->within) tell_net(*verdict_.net);
     verdict_.p_all = 1.0;

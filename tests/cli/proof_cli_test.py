@@ -186,6 +186,26 @@ class Prove(ProofCliTest):
         self.assertIn("is no temperature", done.stderr)
 
 
+class Gravity(ProofCliTest):
+    # outside check: a scale adjusted at 52.3 deg, 80 m and used at 40.4 deg, 650 m reads 1.268e-3 too
+    #  little | WELMEC gravity formula, as quoted in public documentation; normal gravity agrees to 1e-5
+    def test_of_another_place_is_told_in_percent_and_at_max(self):
+        site = '[site]\nlatitude = "40.4 deg"\naltitude = "650 m"\n\n[[module]]'
+        deck = self.file("here.toml", self.deck.read_text().replace("[[module]]", site, 1))
+        done = run("span", deck, "--adjusted-at", "52.3 deg, 80 m")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        flat = " ".join(done.stdout.split())
+        self.assertRegex(flat, r"every load reads -0\.126[789] %")
+        self.assertRegex(flat, r"-7[56]\.?\d* kg at Max")
+        self.assertIn("not one gravity zone", flat)
+        near = run("span", deck, "--adjusted-at", "40.5 deg, 650 m")
+        self.assertIn("one gravity zone", " ".join(near.stdout.split()))
+
+    def test_is_refused_without_a_place(self):
+        self.refused("span", self.deck, "--adjusted-at", "120 deg", says="from -90 to 90 deg")
+        self.refused("span", self.deck, "--adjusted-at", "48 deg, 500", says="--adjusted-at")
+
+
 class Report(ProofCliTest):
     def job(self, *command, code=0):
         done = run("job", *command)
