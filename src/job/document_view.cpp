@@ -267,6 +267,16 @@ class DocumentMaker {
       }
     }
     for (const std::string& warning : looked_.view.warnings) view_.remarks.push_back(warning);
+    for (const units::Diagnostic& fault : looked_.view.unreadable) {
+      view_.remarks.push_back(
+          "Not counted, since it can't be read with this deck: " + units::print(fault) + ".");
+    }
+    for (const std::string& damage : looked_.view.damage) {
+      view_.deviations.push_back("The journal is damaged: " + damage + ".");
+    }
+    for (const report::ConflictView& conflict : looked_.view.conflicts) {
+      if (!conflict.settled) view_.deviations.push_back(conflict.sentence);
+    }
   }
 
   void show_statements() {

@@ -5,6 +5,21 @@
 #include "units/quantity.h"
 
 namespace weighwright::job {
+namespace {
+
+/// "22,046": as US readers write thousands.
+std::string with_commas(std::string digits) {
+  constexpr std::size_t kGroup = 3;
+  const std::size_t first = digits.starts_with('-') ? 1 : 0;
+  for (std::size_t at = digits.size(); at > first + kGroup;) {
+    at -= kGroup;
+    digits.insert(at, ",");
+  }
+  return digits;
+}
+
+}  // namespace
+
 
 IndicationWords::IndicationWords(const deck::Deck& deck)
     : us_(deck.units == deck::UnitSystem::us), e_kg_(deck.interval_kg) {
@@ -27,7 +42,7 @@ std::string IndicationWords::mass(double kg) const {
 }
 
 std::string IndicationWords::load(double kg) const {
-  if (us_) return units::print_fixed(kg / units::kPound_kg, 0) + " lb";
+  if (us_) return with_commas(units::print_fixed(kg / units::kPound_kg, 0)) + " lb";
   const double tonnes = kg / 1000.0;
   const bool round = std::abs(tonnes * 100.0 - std::round(tonnes * 100.0)) < 1e-6;
   return round && tonnes >= 1.0 ? units::print_exact(std::round(tonnes * 100.0) / 100.0) + " t"

@@ -124,15 +124,10 @@ void show_steps(const Looked& looked, const std::string& path, report::JobView& 
 
 }  // namespace
 
-Looked look_at(journal::Journal& journal,
-               const std::string& path,
-               bool with_entries,
-               diagnose::MeterMemory* memory) {
+Looked look_at_record(journal::Journal& journal, const std::string& path, bool with_entries) {
   Looked looked;
   looked.state = site_state_of(kept_entries(journal));
   const SiteState& state = looked.state;
-  if (state.deck) looked.advice = advise_site(state, memory);
-  looked.progress = progress_of(state, looked.advice);
   report::JobView& view = looked.view;
   view.path = path;
   view.began = state.service ? "service call" : "installation";
@@ -141,7 +136,6 @@ Looked look_at(journal::Journal& journal,
   if (state.deck) view.deck_name = state.deck->deck->name;
   view.unreadable = state.faults;
   view.warnings = warnings_of(state);
-  show_steps(looked, path, view);
   view.as_found = {.frozen = state.first_adjustment.has_value(),
                    .frozen_by = state.first_adjustment.value_or(-1) + 1,
                    .entries = numbers_of(state.as_found),
@@ -159,6 +153,17 @@ Looked look_at(journal::Journal& journal,
     (remark.breaks ? view.damage : view.warnings).push_back(remark.what);
   }
   view.whole = view.damage.empty();
+  return looked;
+}
+
+Looked look_at(journal::Journal& journal,
+               const std::string& path,
+               bool with_entries,
+               diagnose::MeterMemory* memory) {
+  Looked looked = look_at_record(journal, path, with_entries);
+  if (looked.state.deck) looked.advice = advise_site(looked.state, memory);
+  looked.progress = progress_of(looked.state, looked.advice);
+  show_steps(looked, path, looked.view);
   return looked;
 }
 

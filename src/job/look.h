@@ -18,6 +18,11 @@ struct Looked {
   report::JobView view;
 };
 
+/// What the journal says, without advice: steps, next action and what is behind it stay empty.
+[[nodiscard]] Looked look_at_record(journal::Journal& journal,
+                                    const std::string& path,
+                                    bool with_entries);
+
 /// @param path  as the job is called in what is to be typed next
 /// @param with_entries  every entry in words too
 /// @param memory  as advise_site takes it

@@ -105,7 +105,7 @@ ReportAnswer report_of(Looked looked, const ReportRequest& request) {
   }
   if (request.kind == PaperKind::plan) {
     std::vector<report::PatchView> patches;
-    const SiteProof& proof = looked.advice.proof;
+    const SiteProof proof = site_proof_of(looked.state, true);
     if (proof.plan && proof.next >= 0) {
       patches = proof.plan->placements[static_cast<std::size_t>(proof.next)].patches;
     }
@@ -135,7 +135,11 @@ ReportAnswer report_of(Looked looked, const ReportRequest& request) {
 ReportAnswer report_case(const ReportRequest& request) {
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::read);
   if (!opened.journal) return {.paper = {}, .faults = std::move(opened.faults)};
-  return report_of(look_at(*opened.journal, request.path, request.record), request);
+  // Only the job sheet says what is next.
+  return report_of(request.kind == PaperKind::sheet
+                       ? look_at(*opened.journal, request.path, request.record)
+                       : look_at_record(*opened.journal, request.path, request.record),
+                   request);
 }
 
 report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& request) {
