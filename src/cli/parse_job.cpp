@@ -2,6 +2,8 @@
 
 #include <CLI/CLI.hpp>
 
+#include "job/entry_help.h"
+
 namespace weighwright::cli {
 namespace {
 
@@ -14,8 +16,10 @@ deck files (.toml: the deck described anew), photos (.jpg .png .webp .heic .pdf)
   job add site.job --entry seal_broken number=4711 place=box authority="weights office"
   job add site.job --entry setting name=span value=1.00158 when=left
   job add site.job cells-again.csv --corrects 12    stands in the place of entry 12, which is kept
-Kinds for --entry: visit, weather, seal_broken, seal_applied, counter, setting, cell_replaced, notice_sent,
-tagged, note, settled. Nothing is ever changed or deleted: a correction and an undo are entries too.)";
+Nothing is ever changed or deleted: a correction and an undo are entries too.
+
+Kinds for --entry with their fields (those in brackets may be left out):
+)";
 
 constexpr const char* kVerifyFooter =
     R"(Every entry carries a hash of itself and of the one before it (BLAKE2b, RFC 7693). A changed, lost,
@@ -64,7 +68,7 @@ void add_recording(CLI::App* job, JobVerb& filled) {
   add->add_option("--entry", filled.entry, "an entry of this kind, name=value after it");
   add->add_option("--corrects", filled.corrects, "stands in the place of this entry");
   writing(add, filled);
-  add->footer(kAddFooter);
+  add->footer(kAddFooter + job::entry_help());
 
   CLI::App* undo = job->add_subcommand("undo", "takes an entry back, or an undo");
   common(undo, filled, JobDo::undo);

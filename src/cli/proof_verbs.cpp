@@ -1,13 +1,13 @@
 #include "cli/proof_verbs.h"
 
 #include <filesystem>
-#include <fstream>
 #include <ostream>
 
 #include "cli/file_text.h"
 #include "cli/writer.h"
 #include "job/plan_case.h"
 #include "job/prove_case.h"
+#include "job/replace_file.h"
 #include "job/report_case.h"
 #include "job/test_papers.h"
 
@@ -78,12 +78,9 @@ int write_file(const std::string& path, const std::string& bytes, bool force, St
     return wrong_input({fault_of(path, "the file is there already", "a new name, or --force")},
                        false, streams);
   }
-  std::ofstream file(path, std::ios::binary | std::ios::trunc);
-  file << bytes;
-  file.close();
-  if (!file) {
-    print_faults({fault_of(path, "the file could not be written", "a place with room")}, false,
-                 streams);
+  const std::string trouble = job::replace_file(path, bytes);
+  if (!trouble.empty()) {
+    print_faults({fault_of(path, trouble, "a place with room")}, false, streams);
     return kMachineFailed;
   }
   streams.err << "written: " << path << '\n';

@@ -43,7 +43,10 @@ class DocumentMaker {
         state_(looked.state),
         deck_(*looked.state.deck->deck),
         request_(request),
-        proof_(site_proof_of(looked.state, true, true)) {}
+        proof_(site_proof_of(looked.state,
+                             true,
+                             request.kind == PaperKind::report || request.kind == PaperKind::dcc)) {
+  }
 
   DocumentView make() {
     show_parties();
@@ -54,6 +57,7 @@ class DocumentMaker {
     show_results();
     show_work();
     show_statements();
+    show_missing();
     show_journal();
     view_.drawing = drawn_deck(deck_);
     view_.us = deck_.units == deck::UnitSystem::us;
@@ -87,7 +91,8 @@ class DocumentMaker {
     if (laboratory != state_.parties.end()) {
       const std::string body = said(laboratory->second, "accreditation_body");
       const std::string number = said(laboratory->second, "accreditation_number");
-      if (!body.empty() && !number.empty()) {
+      // No certificate of a scale that is not there.
+      if (!body.empty() && !number.empty() && !is_practice(state_)) {
         view_.accreditation = report::AccreditationView{.body = body, .number = number};
         view_.title = "Calibration certificate";
       }
@@ -98,13 +103,22 @@ class DocumentMaker {
     view_.role = said(signatory->second, "position");
   }
 
+  /// The number holds for what was on record when it was given; whatever came after makes a draft.
   void show_number() {
-    if (state_.reports.empty()) {
-      const auto& heads = looked_.view.heads;
-      view_.number = heads.empty() ? "draft" : "draft " + heads.front().hash.substr(0, 8);
+    const auto& heads = looked_.view.heads;
+    const std::string draft = heads.empty() ? "draft" : "draft " + heads.front().hash.substr(0, 8);
+    view_.number = draft;
+    if (state_.reports.empty()) return;
+    const int line = state_.reports.back();
+    if (line < state_.visit_line) return;
+    if (const int later = changed_since(line); later >= 0) {
+      view_.number += " (changed since " + said(line, "number") + " was issued)";
+      view_.deviations.push_back(fmt::format(
+          "Entry {} came after {} was issued: this paper is no issued report. Issue a new "
+          "one that replaces it.",
+          later + 1, said(line, "number")));
       return;
     }
-    const int line = state_.reports.back();
     view_.number = said(line, "number");
     view_.issued = record::print_date(day_of(state_, line));
     if (const std::string old = said(line, "replaces"); !old.empty()) {
@@ -114,22 +128,15 @@ class DocumentMaker {
     if (const std::string more = said(line, "deviations"); !more.empty()) {
       view_.deviations = lines_of(more);
     }
-    if (const int tested = newest_result(); tested > line) {
-      view_.deviations.push_back(fmt::format(
-          "Entry {} came after this number was given: the numbers here are newer than the report "
-          "that was issued. Issue a new one.",
-          tested + 1));
-    }
   }
 
-  int newest_result() const {
-    int newest = state_.last_adjustment();
-    for (const Event& event : state_.events) {
-      if (std::holds_alternative<record::ProofSet>(event.what)) {
-        newest = std::max(newest, event.line);
-      }
+  /// The first entry after a line that a report could show; -1: none.
+  int changed_since(int line) const {
+    for (int i = line + 1; i < static_cast<int>(state_.history.lines.size()); ++i) {
+      const std::string& kind = state_.history.lines[static_cast<std::size_t>(i)].entry.what.kind;
+      if (kind != "tick" && kind != "photo" && kind != "settled") return i;
     }
-    return newest;
+    return -1;
   }
 
   void add_item(const std::string& name, const std::string& value) {
@@ -144,16 +151,21 @@ class DocumentMaker {
     view_.serial = said(line, "serial").empty() ? deck_.serial : said(line, "serial");
     view_.approval = said(line, "approval").empty() ? deck_.approval : said(line, "approval");
     view_.place = said(line, "place").empty() ? deck_.name : said(line, "place");
-    add_item("Weighbridge", deck_.name);
     add_item("Maker, model", view_.maker + (view_.model.empty() ? "" : " " + view_.model));
     add_item("Serial number", view_.serial);
     add_item("Type approval", view_.approval);
     add_item("Indicator", said(line, "indicator"));
     add_item("Indicator serial number", said(line, "indicator_serial"));
     add_item("Software identification", said(line, "software"));
-    add_item("Accuracy class", deck_.accuracy_class);
-    add_item("Max", say.load(deck_.capacity_kg));
-    add_item(deck_.rulebook == "H44" ? "d (count-by)" : "e", interval_words());
+    // With results the paper says class, Max and e beside them.
+    const bool told = proof_.verdict || !proof_.found.results.empty();
+    if (!told) {
+      add_item("Accuracy class", deck_.accuracy_class);
+      add_item("Max", say.load(deck_.capacity_kg));
+    }
+    if (!told || !deck_.ranges.empty()) {
+      add_item(deck_.rulebook == "H44" ? "d (count-by)" : "e", interval_words());
+    }
     if (deck_.clc_kg) add_item("Concentrated load capacity", say.load(*deck_.clc_kg));
     add_item("Deck", fmt::format("{} modules, {} sections, {} cells of {}", deck_.modules.size(),
                                  deck_.sections.size(), deck_.stands.size(),
@@ -287,8 +299,28 @@ class DocumentMaker {
         "authority "
         "in charge.",
         "It may be copied only as a whole."};
-    if (!proof_.verdict) {
+    if (!proof_.verdict && proof_.found.results.empty()) {
       view_.statements.emplace_back("No test by a rulebook is on record in this visit.");
+    }
+  }
+
+  /// A blank on paper says nothing; what is not on record is named.
+  void show_missing() {
+    std::vector<std::string> list;
+    const auto need = [&list](bool there, const char* name) {
+      if (!there) list.emplace_back(name);
+    };
+    need(view_.laboratory.has_value(), "laboratory");
+    need(view_.customer.has_value(), "customer");
+    need(!view_.serial.empty(), "serial number");
+    need(!view_.environment.temperature.empty(), "temperature");
+    need(!state_.counters.empty(), "event counters");
+    need(!state_.seals_applied.empty(), "seals as left");
+    std::string text;
+    for (const std::string& one : list) text += (text.empty() ? "" : ", ") + one;
+    if (!text.empty()) view_.deviations.push_back("Not on record: " + text + ".");
+    if (state_.seals_broken.size() > state_.seals_applied.size()) {
+      view_.deviations.emplace_back("More seals were broken than applied.");
     }
   }
 

@@ -20,7 +20,6 @@ std::string with_commas(std::string digits) {
 
 }  // namespace
 
-
 IndicationWords::IndicationWords(const deck::Deck& deck)
     : us_(deck.units == deck::UnitSystem::us), e_kg_(deck.interval_kg) {
   const double d = deck.display_kg() / (us_ ? units::kPound_kg : 1.0);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <set>
 #include <system_error>
 #include <utility>
 #include <variant>
@@ -11,6 +12,7 @@
 #include "job/implausible.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
+#include "job/report_parts.h"
 #include "job/site_advice.h"
 #include "job/ticks.h"
 #include "journal/entry_hash.h"
@@ -113,6 +115,27 @@ class Drafts {
     list.push_back(std::move(draft));
   }
 
+  /// Air density rests on these.
+  void check_air(const Draft& draft) {
+    if (draft.kind != "weather") return;
+    struct Range {
+      const char* name;
+      double low;
+      double high;
+      const char* words;
+    };
+    for (const Range& range :
+         {Range{"pressure_hPa", 500.0, 1100.0, "hPa on site, from 500 to 1100"},
+          Range{"humidity_percent", 0.0, 100.0, "percent, from 0 to 100"}}) {
+      const std::string typed(record::field(draft.fields, range.name));
+      if (typed.empty()) continue;
+      const auto value = plain_figure(typed);
+      if (value && *value >= range.low && *value <= range.high) continue;
+      faults.push_back(
+          argument_fault(std::string(range.name) + " is " + units::quote(typed), range.words));
+    }
+  }
+
   void add_deck(const InputFile& file) {
     if (!unread_) {
       described_ = load_deck(file);
@@ -197,6 +220,7 @@ class Drafts {
       faults.push_back(argument_fault("there is no stand " + units::quote(stand) + " on this deck",
                                       "a stand as 2L"));
     }
+    check_air(draft);
     const bool span = draft.kind == "setting" && record::field(draft.fields, "name") == "span";
     moves_ |= span && record::field(draft.fields, "when") == "left";
     add(draft);
@@ -208,6 +232,33 @@ class Drafts {
   const deck::Deck* deck_;
   LoadedDeck described_;
 };
+
+/// A number is given once; a report that replaces another names one that was issued, and says why.
+units::Diagnostics report_faults(const SiteState& state, const std::vector<record::Draft>& drafts) {
+  std::set<std::string> issued;
+  for (const int line : state.reports) {
+    issued.emplace(record::field(state.history.words(line).fields, "number"));
+  }
+  units::Diagnostics faults;
+  for (const record::Draft& draft : drafts) {
+    if (draft.kind != "report_issued") continue;
+    const std::string number(record::field(draft.fields, "number"));
+    const std::string old(record::field(draft.fields, "replaces"));
+    if (issued.contains(number)) {
+      faults.push_back(argument_fault("report " + units::quote(number) + " was issued already",
+                                      "a number of its own, with replaces= and reason="));
+    }
+    if (!old.empty() && !issued.contains(old)) {
+      faults.push_back(argument_fault("no report " + units::quote(old) + " was issued here",
+                                      "the number of a report that this one replaces"));
+    }
+    if (!old.empty() && record::field(draft.fields, "reason").empty()) {
+      faults.push_back(argument_fault("a report is replaced without a reason",
+                                      "reason=..., which is printed on the new one"));
+    }
+  }
+  return faults;
+}
 
 /// What a technician must know at once of what was just recorded.
 std::vector<std::string> warnings_of(const SiteState& state,
@@ -403,6 +454,7 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
     drafts.faults.push_back(
         argument_fault("nothing to record was given", "a file, --tick, --note or --entry"));
   }
+  if (drafts.faults.empty()) drafts.faults = report_faults(state, drafts.list);
   if (drafts.faults.empty()) {
     drafts.faults = resolve(state.history, request.corrects, drafts.list);
   }

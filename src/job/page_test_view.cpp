@@ -94,7 +94,8 @@ const report::ProofRangeView* find_range(const report::ProofView& verdict,
 
 void add_range(const report::ProofRangeView& range, PageTestLineView& view) {
   view.verdict = range.verdict;
-  view.limit_kg = range.limit_kg;
+  // What a display must move at least is no limit of error; the sentence tells it.
+  if (!range.at_least) view.limit_kg = range.limit_kg;
 }
 
 void show_placements(const SiteProof& proof, report::PageTestView& view) {

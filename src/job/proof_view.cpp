@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <set>
 
 #include "job/indication_words.h"
@@ -46,7 +47,7 @@ class ProofViewer {
     for (const proof::JudgedRange& range : verdict_.ranges) show(range);
     show_zeros();
     for (const proof::JudgedStep& step : verdict_.steps) show(step);
-    if (verdict_.net && verdict_.net->within) show(*verdict_.net);
+    if (verdict_.net && !verdict_.net->within) show(*verdict_.net);
     for (const proof::Missing& missing : verdict_.missing) {
       view_.missing.push_back({.check = std::string(rules::code_of(missing.check)),
                                .code = missing.code,
@@ -54,6 +55,7 @@ class ProofViewer {
                                .clause = cite(missing.source)});
     }
     for (const proof::ProofFinding& finding : verdict_.findings) {
+      if (finding.code == "net_error") continue;  // told in the deck's units below
       view_.findings.push_back({.code = finding.code,
                                 .blocks = finding.blocks,
                                 .file = finding.file,
@@ -61,10 +63,17 @@ class ProofViewer {
                                 .sentence = words_.finding(finding),
                                 .clause = cite(finding.source)});
     }
-    for (const record::Weight& weight : case_.weights) show(weight);
+    for (const record::Weight& weight : case_.weights) {
+      show(weight);
+      if (!weight.certificate.empty() && !weight.expires_day) tell_no_expiry(weight);
+    }
     show_uncertainty();
     show_staircase();
-    if (known) show_chances(*known);
+    if (known) {
+      show_chances(*known);
+      view_.uncertainty = words_.foreknown(*known);
+    }
+    note_sources();
     view_.unverified.assign(memory_.begin(), memory_.end());
     return std::move(view_);
   }
@@ -75,6 +84,32 @@ class ProofViewer {
     const std::string text = rulebook_.cite(source);
     if (source.basis == rules::Basis::memory) memory_.insert(text);
     return text;
+  }
+
+  /// Everything that this verdict rests on, printed or not, so that what is from memory is named.
+  void note_sources() {
+    std::set<rules::Check> made;
+    for (const JudgedLine& line : verdict_.lines) made.insert(line.check);
+    for (const proof::JudgedRange& range : verdict_.ranges) made.insert(range.check);
+    if (!verdict_.steps.empty()) made.insert(rules::Check::discrimination);
+    for (const rules::Check check : made) {
+      const rules::TestRule* const rule = rulebook_.find_test(check);
+      if (rule == nullptr) continue;
+      (void)cite(rule->source);
+      if (rule->range_within != rules::RangeOf::none) (void)cite(rule->range_source);
+    }
+    if (const auto* const occasion = rulebook_.find_occasion(case_.occasion)) {
+      (void)cite(occasion->source);
+    }
+    if (made.empty()) return;
+    for (const rules::Source* const source :
+         {&rulebook_.standards_share.source, &rulebook_.amounts_source,
+          &rulebook_.substitution_source, &rulebook_.increasing_loads.source,
+          &rulebook_.repeatability_count.source, &rulebook_.repeatability_source,
+          &rulebook_.zero_setting_e.source, &rulebook_.zero_return_e.source,
+          &rulebook_.discrimination_added_d.source, &rulebook_.discrimination_change_d.source}) {
+      (void)cite(*source);
+    }
   }
 
   void show_head() {
@@ -91,7 +126,8 @@ class ProofViewer {
     view_.decision_rule = words_.decision_rule(case_.rule, case_.guard);
     view_.capacity_kg = deck_.capacity_kg;
     view_.interval_kg = deck_.interval_kg;
-    view_.p_all = verdict_.p_all;
+    // Lines share zero, repeats and weights: a product of their chances would say nothing.
+    view_.p_all = std::numeric_limits<double>::quiet_NaN();
     view_.coverage = case_.coverage;
     view_.leading = verdict_.sampled_line;
     view_.us = deck_.units == deck::UnitSystem::us;
@@ -109,7 +145,7 @@ class ProofViewer {
     view.error_kg = line.error_kg;
     view.before_rounding = line.before_rounding;
     if (line.limit) view.limit_kg = line.limit->kg;
-    view.clause = line.limit ? cite(line.limit->source) : cite(line.source);
+    view.clause = clause_of(line);
     view.verdict = !line.judged || !line.limit ? "not_judged" : line.passed ? "pass" : "fail";
     if (line.decision) {
       view.sure = conformity_code(line.decision->conformity);
@@ -121,6 +157,16 @@ class ProofViewer {
     view.file = line.file;
     view.line = line.line;
     view_.lines.push_back(std::move(view));
+  }
+
+  /// Of the limit, of the occasion where it changes the limit, and of a test that has a place.
+  std::string clause_of(const JudgedLine& line) {
+    if (!line.limit) return cite(line.source);
+    std::string text = cite(line.limit->source);
+    if (line.limit->factor != 1.0) text += "; " + cite(line.limit->factor_source);
+    const bool placed = line.place.kind != record::LoadPlace::Kind::deck;
+    const std::string test = cite(line.source);
+    return placed && !test.empty() ? test + "; " + text : text;
   }
 
   static std::string where_of(const JudgedLine& line) {
@@ -213,7 +259,7 @@ class ProofViewer {
                             .clause = cite(step.source)});
   }
 
-  /// What a customer weighs is a difference: it is told, and judged by no rule here.
+  /// What a customer weighs is a difference: it is told where it is beyond its limit.
   void show(const proof::NetError& net) {
     const IndicationWords say(deck_);
     view_.findings.push_back(
@@ -221,11 +267,12 @@ class ProofViewer {
          .blocks = false,
          .file = "",
          .line = 0,
-         .sentence = fmt::format(
-             "Between {} and {} the errors make {} on a net load of {}; its limit is {}.",
-             say.load(net.empty_kg), say.load(net.full_kg),
-             say.error(net.error_kg) + " " + say.unit(), say.load(net.full_kg - net.empty_kg),
-             say.mass(net.limit.kg)),
+         .sentence =
+             fmt::format("Between {} and {} the errors make {} {} on a net load of {}; its limit "
+                         "is {}. The loads "
+                         "pass each by itself; what is weighed net is beyond.",
+                         say.load(net.empty_kg), say.load(net.full_kg), say.error(net.error_kg),
+                         say.unit(), say.load(net.full_kg - net.empty_kg), say.mass(net.limit.kg)),
          .clause = cite(net.limit.source)});
   }
 
@@ -246,6 +293,17 @@ class ProofViewer {
     view_.standards.push_back(std::move(view));
   }
 
+  void tell_no_expiry(const record::Weight& weight) {
+    view_.findings.push_back(
+        {.code = "no_expiry",
+         .blocks = false,
+         .file = "",
+         .line = 0,
+         .sentence = fmt::format("{}: no date is on record until which certificate {} holds; ask.",
+                                 weight.id, weight.certificate),
+         .clause = ""});
+  }
+
   void show_uncertainty() {
     view_.uncertainty = words_.uncertainty(case_.coverage, verdict_);
     if (const auto& air = case_.conditions.air_kg_per_m3) {
@@ -255,18 +313,21 @@ class ProofViewer {
     const IndicationWords say(deck_);
     view_.sampled = fmt::format(
         "Checked by {} draws of the whole model (JCGM 101:2008, 7.9, 8.1): the ends of the "
-        "interval ({} to {} kg) differ by {} and {} kg from the analytic ones, tolerance {} kg: "
-        "{}.",
-        verdict_.sampled->trials, units::print_fixed(verdict_.sampled->low, 1),
-        units::print_fixed(verdict_.sampled->high, 1),
-        units::print_fixed(verdict_.validation->d_low, 2),
-        units::print_fixed(verdict_.validation->d_high, 2),
-        units::print_exact(verdict_.validation->delta),
+        "interval ({} to {} {}) differ by {} and {} from the analytic ones, tolerance {}: {}.",
+        verdict_.sampled->trials, say.error(verdict_.sampled->low),
+        say.error(verdict_.sampled->high), say.unit(), in_unit(verdict_.validation->d_low),
+        in_unit(verdict_.validation->d_high), in_unit(verdict_.validation->delta),
         verdict_.validation->holds ? "the analytic result holds"
                                    : "the analytic result does not hold to that tolerance (few "
                                      "repeats, or one rectangular "
                                      "term leads); the sampled interval is the better one, more "
                                      "repeats bring them together");
+  }
+
+  /// "1.16 kg", "2.6 lb".
+  std::string in_unit(double kg) const {
+    const double value = deck_.units == deck::UnitSystem::us ? kg / units::kPound_kg : kg;
+    return units::print_fixed(value, 2) + " " + IndicationWords(deck_).unit();
   }
 
   void show_staircase() {

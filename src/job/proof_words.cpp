@@ -7,6 +7,7 @@
 
 #include "job/indication_words.h"
 #include "job/test_words.h"
+#include "job/users_units.h"
 #include "proof/air.h"
 
 namespace weighwright::job {
@@ -90,8 +91,8 @@ std::string term_source(std::string_view code) {
 std::string standard_words(std::string_view code) {
   if (code == "no_certificate") return "it has no certificate";
   if (code == "expired") return "its certificate ran out before the day of the test";
-  if (code == "no_class_value") {
-    return "its class has no value for this nominal mass, and there is no certified value";
+  if (code == "no_class_value" || code == "no_value") {
+    return "no class that has a value for this nominal mass, and no certified value";
   }
   if (code == "value_unlike_nominal") return "its certified value is far from its nominal mass";
   if (code == "doubled") return "its name stands twice among the weights";
@@ -101,21 +102,43 @@ std::string standard_words(std::string_view code) {
 std::string ProofWords::headline(const proof::Verdict& verdict, bool as_left) const {
   const std::string phase = as_left ? "as left" : "as found";
   switch (verdict.outcome) {
-    case proof::Outcome::pass:
-      return fmt::format("WITHIN THE LIMITS, {}. Ready for the authority, whose word it is.",
-                         phase);
+    case proof::Outcome::pass: {
+      const auto doubtful =
+          std::count_if(verdict.lines.begin(), verdict.lines.end(),
+                        [](auto& line) { return line.decision && !line.decision->capable; });
+      const std::string doubt =
+          doubtful == 0 ? ""
+                        : fmt::format("; U is above a third of the limit at {} of {} lines",
+                                      doubtful, verdict.lines.size());
+      return fmt::format("WITHIN THE LIMITS, {}{}. Ready for the authority, whose word it is.",
+                         phase, doubt);
+    }
     case proof::Outcome::fail: {
       const auto failed = std::count_if(verdict.lines.begin(), verdict.lines.end(), [](auto& line) {
         return line.judged && line.limit && !line.passed;
       });
+      const auto beyond = std::count_if(verdict.lines.begin(), verdict.lines.end(), [](auto& line) {
+        return line.judged && line.limit && std::abs(line.error_kg) > line.limit->kg;
+      });
+      if (failed > 0 && beyond == 0) {
+        return fmt::format(
+            "NOT SHOWN TO BE WITHIN THE LIMITS, {}: the guard band refuses {} of {} lines.", phase,
+            failed, verdict.lines.size());
+      }
       return failed > 0 ? fmt::format("NOT WITHIN THE LIMITS, {}: {} of {} lines.", phase, failed,
                                       verdict.lines.size())
                         : fmt::format("NOT WITHIN THE LIMITS, {}.", phase);
     }
     case proof::Outcome::incomplete:
       return fmt::format("INCOMPLETE, {}: no verdict until what is missing is done.", phase);
-    case proof::Outcome::refused:
-      return "REFUSED: the results are older than the last span or trim. Test again.";
+    case proof::Outcome::refused: {
+      const bool stale =
+          std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                      [](const proof::ProofFinding& one) { return one.code == "stale"; });
+      return stale ? "REFUSED: the results are older than the last span or trim. Test again."
+                   : "REFUSED: the rulebook allows no such scale; see what is wrong with class, "
+                     "interval or capacity.";
+    }
   }
   return "";
 }
@@ -165,7 +188,12 @@ std::string ProofWords::missing(const proof::Missing& missing) const {
 }
 
 std::string ProofWords::finding(const proof::ProofFinding& finding) const {
-  std::string text = finding.what;
+  std::string text = in_users_units(deck_, finding.what);
+  // What is said of all lines together stands nowhere in particular.
+  const bool of_all = finding.code == "not_capable" || finding.code == "eccentricity_not_measured";
+  if (!of_all && !finding.file.empty() && finding.line > 0) {
+    text = fmt::format("{}, line {}: {}", finding.file, finding.line, text);
+  }
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
     text[0] = static_cast<char>(text[0] - 'a' + 'A');
   }
@@ -182,6 +210,18 @@ std::string ProofWords::attack(std::string_view code,
   const IndicationWords say(deck_);
   return fmt::format("U is {} of a limit of {}; {} makes {:.0f} % of it. {}", say.mass(U_kg),
                      say.mass(limit_kg), term->name, share * 100.0, term->attack);
+}
+
+std::string ProofWords::foreknown(const proof::Foreknown& known) const {
+  const IndicationWords say(deck_);
+  return fmt::format(
+      "The chances rest on a span of {:+.3f} % (\u00b1 {:.3f} %), corners that spread by {} at {}, "
+      "and a "
+      "repeatability of {}: from what was read, else from habit (cells' papers are good to about "
+      "0.1 %, "
+      "corners within an interval, 0.3 d; common practice, no source).",
+      (known.slope - 1.0) * 100.0, known.u_slope * 100.0, say.mass(known.spread_kg),
+      say.load(known.reference_kg), say.mass(known.repeatability_kg));
 }
 
 std::string ProofWords::buoyancy(double air_kg_per_m3) const {

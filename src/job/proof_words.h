@@ -32,6 +32,8 @@ class ProofWords {
                                    double limit_kg) const;
   /// What the air of the test does to the standards; told, not corrected.
   [[nodiscard]] std::string buoyancy(double air_kg_per_m3) const;
+  /// What the chances before a test rest on.
+  [[nodiscard]] std::string foreknown(const proof::Foreknown& known) const;
   [[nodiscard]] std::string uncertainty(double coverage, const proof::Verdict& verdict) const;
 
  private:

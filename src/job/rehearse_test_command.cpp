@@ -138,6 +138,12 @@ void do_test(PracticeSite& site, Reader& reader, RehearseView& view) {
     view.cautions.emplace_back(kLoadCaution);
   }
   record::ProofReading& reading = line.reading;
+  // The unknown load is read by itself before the known one comes on.
+  double start_kg = 0.0;
+  if (reading.check == "strain" && there_kg > line.load_kg) {
+    start_kg =
+        site.place(place, there_kg - line.load_kg, record::Going::unknown, line.look).indication_kg;
+  }
   const bool rolling = reading.heading != record::Heading::none;
   if (there_kg <= 0.0) {
     reading.reading = zero_line(site, line.look);
@@ -153,7 +159,10 @@ void do_test(PracticeSite& site, Reader& reader, RehearseView& view) {
   reading.reading.material = material;
   reading.reading.place = place;
   reading.reading.going = record::Going::unknown;
-  if (reading.check == "strain") reading.start_kg = reading.reading.zero_before_kg.value_or(0.0);
+  if (reading.check == "strain") {
+    reading.start_kg = start_kg;
+    reading.reading.zero_before_kg.reset();
+  }
   if (reading.check == "discrimination") discriminate(site, line, reading);
   if (line.laden) reading.reading.zero_before_kg.reset();
   if (line.stays) reading.reading.zero_after_kg.reset();

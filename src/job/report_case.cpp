@@ -6,6 +6,7 @@
 #include <array>
 #include <utility>
 
+#include "job/ask_forms.h"
 #include "job/drawn_deck.h"
 #include "job/practice_remark.h"
 #include "job/report_parts.h"
@@ -163,7 +164,8 @@ report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& r
                             .detail = move.instruction + " " + move.jacking});
     }
     for (const report::ThenView& stand : job.behind.share->then) {
-      view.then.push_back(stand.stand + ": " + stand.shown + " " + stand.shown_uncertainty);
+      view.then.push_back(stand.stand + ": " + stand.shown + " " + stand.shown_uncertainty + " " +
+                          reading_unit(*looked.state.deck->deck));
     }
   }
   if (job.behind.trim) {
@@ -174,6 +176,8 @@ report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& r
                             .detail = trim.instruction});
     }
   }
+  // Each move has its own words beside it.
+  if (!view.moves.empty()) view.how.clear();
   return view;
 }
 

@@ -42,7 +42,8 @@ RulebookAnswer rulebook_of(const deck::Deck& deck, const std::optional<InputFile
     rules::ReadRulebook read = rules::read_rulebook(variant->text, variant->name);
     answer.faults = std::move(read.faults);
     answer.rulebook = std::move(read.rulebook);
-    if (answer.rulebook && answer.rulebook->base != deck.rulebook) {
+    const bool whole = answer.rulebook && answer.rulebook->base.empty();
+    if (answer.rulebook && !whole && answer.rulebook->base != deck.rulebook) {
       answer.faults.push_back(fault(
           variant->name,
           fmt::format("it changes {}, and the deck is by {}", answer.rulebook->base, deck.rulebook),

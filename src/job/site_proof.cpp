@@ -49,9 +49,37 @@ class SiteProver {
     if (!proof.rulebook || !proof.occasion) return;
     if (!proof.left.results.empty()) {
       proof.verdict = proof_view(*state.deck, *proof.rulebook, proof.left, std::nullopt);
+      doubt_order(state, *proof.verdict);
     }
     plan(state, proof);
     match(proof);
+  }
+
+  /// Something was moved on one copy of the journal while results were read on another: nobody
+  /// knows which came first.
+  static void doubt_order(const SiteState& state, report::ProofView& verdict) {
+    for (const Conflict& conflict : state.history.conflicts) {
+      if (conflict.kind != Conflict::Kind::order || conflict.settled) continue;
+      if (!is_result(state, conflict.first) && !is_result(state, conflict.second)) continue;
+      verdict.findings.push_back(
+          {.code = "order_unknown",
+           .blocks = true,
+           .file = "",
+           .line = 0,
+           .sentence =
+               "Results and an adjustment were made apart, and nobody knows which came first: "
+               "read again, or settle the two entries.",
+           .clause = ""});
+      if (verdict.outcome != "pass") continue;
+      verdict.outcome = "incomplete";
+      verdict.headline = "INCOMPLETE: nobody knows whether the results came before an adjustment.";
+    }
+  }
+
+  static bool is_result(const SiteState& state, int line) {
+    const auto event = state.event_of_line.find(line);
+    return event != state.event_of_line.end() &&
+           std::holds_alternative<record::ProofSet>(state.events[at(event->second)].what);
   }
 
  private:
@@ -102,6 +130,7 @@ class SiteProver {
     const int last = state_.last_adjustment();
     proof_.left = base_case();
     proof_.found = base_case();
+    proof_.found.conditions.adjusted_now = false;
     proof_.found.as_left = false;
     proof_.found.occasion = rules::Occasion::as_found;
     if (proof_.occasion) proof_.left.occasion = *proof_.occasion;
@@ -109,10 +138,12 @@ class SiteProver {
       const auto* const set = std::get_if<record::ProofSet>(&event.what);
       if (set == nullptr || event.line < state_.visit_line) continue;
       proof_.lines.push_back(event.line);
-      if (state_.first_adjustment && event.line < *state_.first_adjustment) {
+      const bool found = state_.first_adjustment && event.line < *state_.first_adjustment;
+      if (found) {
         join(*set, 0, proof_.found.results);
         proof_.found.day = day_of(state_, event.line);
-        continue;
+        // A seal that was broken since changes no result: they are as left too.
+        if (event.line < last) continue;
       }
       join(*set, proof_.left.first_fresh, proof_.left.results);
       if (event.line < last) proof_.left.first_fresh = static_cast<int>(proof_.left.results.size());

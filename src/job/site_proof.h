@@ -4,7 +4,8 @@
 ///
 /// As found   results that were read before the first adjustment of the visit, with the limits of
 ///            that occasion. As left: those after the last adjustment; older ones are stale.
-/// Without an adjustment in the visit both are the same results.
+/// Without an adjustment in the visit there is one set of results, as left; a broken seal alone
+/// makes nothing old.
 
 #include <cstdint>
 #include <optional>
@@ -32,8 +33,9 @@ struct SiteProof {
   std::vector<int> lines;                    // entries that it rests on
   std::optional<report::TestPlanView> plan;  // empty: occasion or weights are not known
   std::optional<report::ProofView> verdict;  // as left; empty: nothing was tested
-  std::vector<int>
-      done_by;    // by placement of the plan: index in verdict's lines or ranges + 1; 0: open
+  /// By placement of the plan: which of the fresh results, counted from 1, was made for it; 0:
+  /// none.
+  std::vector<int> done_by;
   int next = -1;  // index of the first placement that is open and required; -1: none
 
   [[nodiscard]] bool passed() const { return verdict && verdict->outcome == "pass"; }

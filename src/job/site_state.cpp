@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
+#include <string>
 #include <utility>
 #include <variant>
 
@@ -76,11 +79,27 @@ class Folder {
     take_paper(line, words);
   }
 
+  /// A setting as left is an adjustment when it differs from what it was, or when it is one of
+  /// those that change what is indicated. Writing down what was not touched is none.
   void take_setting(int line, const Draft& words) {
     state_.settings.push_back(line);
-    if (field(words.fields, "when") != "left") return;
+    const std::string name(field(words.fields, "name"));
+    const std::string value(field(words.fields, "value"));
+    const auto known = setting_values_.find(name);
+    const bool left = field(words.fields, "when") == "left";
+    const bool changed = known != setting_values_.end() && known->second != value;
+    const bool same = known != setting_values_.end() && known->second == value;
+    setting_values_[name] = value;
+    if (!left || same || (!changed && !changes_indication(name))) return;
     adjusted(line);
-    if (field(words.fields, "name") == "span") state_.span_line = line;
+    if (changes_indication(name)) state_.span_line = line;
+  }
+
+  static bool changes_indication(const std::string& name) {
+    static const std::set<std::string> kNames = {
+        "span",     "calibration", "gain",   "linearity", "linearisation", "linearization",
+        "capacity", "interval",    "factor", "gravity",   "zero"};
+    return kNames.contains(name);
   }
 
   /// What is said for a test and its report; the last word counts.
@@ -183,6 +202,7 @@ class Folder {
   }
 
   SiteState& state_;
+  std::map<std::string, std::string> setting_values_;  // as last written down
 };
 
 }  // namespace

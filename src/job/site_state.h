@@ -55,7 +55,7 @@ struct SiteState {
   int restraints_line = -1;
   int mended_line = -1;
   int cell_line = -1;  // last cell replaced
-  int span_line = -1;  // span of the indicator set last
+  int span_line = -1;  // span, or another setting that changes what is indicated, set last
 
   // What a test and its report rest on, as said last.
   int occasion_line = -1;              // in the present visit

@@ -7,6 +7,7 @@
 #include "job/plan_case.h"
 #include "job/rulebook_of.h"
 #include "job/test_words.h"
+#include "job/users_units.h"
 #include "units/quantity.h"
 
 namespace weighwright::job {
@@ -17,8 +18,8 @@ using rules::Check;
 
 class PlanWords {
  public:
-  PlanWords(const deck::Deck& deck, const rules::Rulebook& rulebook, const proof::TestPlan& plan)
-      : deck_(deck), rulebook_(rulebook), plan_(plan), say_(deck) {}
+  PlanWords(const deck::Deck& deck, const rules::Rulebook& rulebook)
+      : deck_(deck), rulebook_(rulebook), say_(deck) {}
 
   report::PlacementView view_of(const Placement& placement) const {
     report::PlacementView view;
@@ -46,7 +47,7 @@ class PlanWords {
     if (placement.handling) view.handling = std::string(handling_code(*placement.handling));
     view.minutes = placement.minutes;
     view.sentence = sentence_of(placement, view);
-    view.because = placement.because;
+    view.because = in_users_units(deck_, placement.because);
     if (!view.because.empty() && view.because[0] >= 'a' && view.because[0] <= 'z') {
       view.because[0] = static_cast<char>(view.because[0] - 'a' + 'A');
     }
@@ -69,11 +70,16 @@ class PlanWords {
 
   std::string sentence_of(const Placement& placement, const report::PlacementView& view) const {
     std::string text;
+    std::string first;
     switch (placement.check) {
       case Check::zero:
         text = "Empty deck: set zero, then read it";
         break;
       case Check::discrimination:
+        // A display that must move two steps for 1.4 does so only from just under the next one.
+        if (rulebook_.discrimination_change_d.value > 1.5) {
+          first = "With small weights bring the display to just under its next step. ";
+        }
         text = placement.load_kg > 0.0 ? load_words(placement, view) + " on the deck: read"
                                        : std::string("Empty deck: read");
         text += fmt::format(", add {} gently, read again: the display must move by {} or more",
@@ -93,7 +99,7 @@ class PlanWords {
       if (!more.empty()) text += (placement.check == Check::rolling ? ", " : " ") + more;
     }
     if (view.limit_kg) text += ": within " + say_.mass(*view.limit_kg);
-    return text + ".";
+    return first + text + ".";
   }
 
   std::string moved(double load_kg) const {
@@ -102,7 +108,6 @@ class PlanWords {
 
   const deck::Deck& deck_;
   const rules::Rulebook& rulebook_;
-  const proof::TestPlan& plan_;
   IndicationWords say_;
 };
 
@@ -162,7 +167,7 @@ void show_plan(const deck::Deck& deck,
                const rules::Rulebook& rulebook,
                const proof::TestPlan& plan,
                report::TestPlanView& view) {
-  const PlanWords words(deck, rulebook, plan);
+  const PlanWords words(deck, rulebook);
   for (const Placement& placement : plan.placements) {
     view.placements.push_back(words.view_of(placement));
   }
@@ -171,7 +176,7 @@ void show_plan(const deck::Deck& deck,
         {.code = finding.code,
          .placement = finding.placement,
          .blocks = finding.blocks,
-         .sentence = finding.what,
+         .sentence = in_users_units(deck, finding.what),
          .clause = finding.source.clause.empty() ? "" : rulebook.cite(finding.source)});
   }
   for (const record::Handling handling : plan.used) {

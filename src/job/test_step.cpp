@@ -183,10 +183,10 @@ TestStep test_step_of(const SiteState& /*state*/, const SiteProof& proof) {
   }
   if (!proof.occasion) return ask_occasion(proof);
   if (proof.weights.empty()) return ask_weights(proof);
+  if (proof.passed()) return passed(proof);
   if (proof.plan && !proof.plan->possible) return impossible(proof);
   if (proof.next >= 0) return next_placement(proof);
   if (!proof.verdict) return ask_weights(proof);
-  if (proof.passed()) return passed(proof);
   return proof.verdict->outcome == "fail" ? failed(proof) : incomplete(proof);
 }
 

@@ -93,7 +93,8 @@ double buoyancy_correction(double conventional_kg,
 }
 
 double u_buoyancy_relative(const BuoyancyCase& which, double class_share) {
-  const double of_weights = class_share / (4.0 * std::sqrt(3.0));
+  const double of_weights = which.weights_half_width ? *which.weights_half_width / std::sqrt(3.0)
+                                                     : class_share / (4.0 * std::sqrt(3.0));
   if (which.adjusted_now) return of_weights;
   constexpr double kShare = kConventionalAir / kConventionalDensity;
   if (!which.temperature_spread_K) return 0.1 * kShare / std::sqrt(3.0) + of_weights;

@@ -46,6 +46,9 @@ struct AirDensity {
 struct BuoyancyCase {
   bool adjusted_now = false;
   std::optional<double> temperature_spread_K;  // greatest less least
+  // |(ra - r0)(1/r - 1/rc)| where air and density of the weights are known: half width, relative.
+  // Empty: by the class, whose limits of density hold it.
+  std::optional<double> weights_half_width = {};
 };
 /// @param class_share  mpe over mass of the weights' class
 [[nodiscard]] double u_buoyancy_relative(const BuoyancyCase& which, double class_share);

@@ -4,15 +4,18 @@
 #include <cmath>
 #include <string>
 
+#include "proof/increasing_loads.h"
+
 namespace weighwright::proof {
 namespace {
 
-constexpr double kBelow = 0.1;      // a load so far below a break of limits stands for it
-constexpr double kAbout = 0.1;      // and a load between, so far off
+constexpr double kAtStep = 0.98;  // of a step of limits: a load from here to it is at it
+constexpr double kAbout = 0.1;    // a load between, so far off
+// For discrimination less: the greatest load, which it is a share of, may come out 2 % lower.
+constexpr double kAboutShown = 0.07;
 constexpr double kLeastGap = 0.05;  // of the top: two loads nearer than this are one
 constexpr double kSmall = 0.05;     // of Max: a load up to this is near zero
 constexpr int kMostSubstitutions = 12;
-constexpr double kAboveMin = 1.1;  // the first load is between Min and this many times Min
 constexpr double kSlack_kg = 1e-6;
 
 std::string number(double kg) {
@@ -33,7 +36,9 @@ class Options {
         near_max_(near_max) {
     at_hand_kg_ = greatest_kg(stock, limits_of(stock, {}));
     options_.amount = rules::least_standards(rulebook, scale, request.repeatability_kg);
+    cite_least();
     repeatability_known_ = request.repeatability_kg.has_value();
+    lorries_ = request.lorries;
   }
 
   BuildOptions run() {
@@ -52,6 +57,16 @@ class Options {
  private:
   [[nodiscard]] BuildTarget to_max() const {
     return {.kg = max_kg_, .least_kg = near_max_ * max_kg_, .most_kg = max_kg_};
+  }
+
+  /// The least amount may be another document's than the share: a variant's, say.
+  void cite_least() {
+    const rules::Cited& least = rulebook_.least_standards_kg;
+    rules::Amount& amount = options_.amount;
+    if (!rulebook_.amounts.empty() || !(least.value > 0.0)) return;
+    if (least.source.document == amount.source.document) return;
+    amount.because += "; the least amount by " + rulebook_.cite(least.source);
+    if (amount.weights_kg <= least.value) amount.source = least.source;
   }
 
   void tell_too_few() {
@@ -88,13 +103,29 @@ class Options {
       return;
     }
     if (has_substitutes()) tell_many(needed, allowed);
-    // Where the weights make the rulebook's test load they do so alone.
+    // Where the weights make the rulebook's test load they do so alone; else all of them are used.
     const double load = options_.amount.load_kg;
-    const double least = at_hand_kg_ >= load ? load : options_.amount.weights_kg;
-    options_.questions.push_back(
-        question({.kg = least, .least_kg = least, .most_kg = std::min(at_hand_kg_, max_kg_)}, 0));
+    const bool reached = at_hand_kg_ >= load;
+    const double most = std::min(at_hand_kg_, max_kg_);
+    const double least = std::max(options_.amount.weights_kg, kNearMax * most);
+    options_.questions.push_back(question(
+        {.kg = reached ? load : most, .least_kg = reached ? load : least, .most_kg = most}, 0));
     options_.strain = rulebook_.find_test(rules::Check::strain) != nullptr;
-    options_.strain_required = options_.strain && least < options_.amount.load_kg;
+    options_.strain_required = options_.strain && !reached;
+    if (options_.strain_required && !lorries_ && !has_substitutes()) tell_no_strain(load);
+  }
+
+  void tell_no_strain(double load_kg) {
+    PlanFinding finding;
+    finding.code = "load_not_made";
+    finding.value = load_kg;
+    finding.limit = at_hand_kg_;
+    finding.blocks = true;
+    finding.what = "the test goes to " + number(load_kg) + ", the weights make " +
+                   number(at_hand_kg_) +
+                   ", and no lorry can be had for a strain load: more weights, or a loaded lorry";
+    finding.source = options_.amount.source;
+    options_.findings.push_back(std::move(finding));
   }
 
   void tell_many(int needed, int allowed) {
@@ -147,32 +178,35 @@ class Options {
   void add_targets(BuildQuestion& asked) const {
     const double top = asked.top.kg;
     std::vector<BuildTarget>& targets = asked.targets;
-    if (const double least = rules::least_load_kg(rulebook_, scale_); least > 0.0 && least < top) {
-      targets.push_back({.kg = least, .least_kg = least, .most_kg = kAboveMin * least});
+    for (const IncreasingLoad& load : increasing_loads(rulebook_, scale_, top)) {
+      if (load.kind == IncreasingLoad::Kind::greatest) continue;
+      // No load below Min is weighed; at a step the lower limit still holds, so not above it
+      // unless nothing else can be made.
+      const bool least = load.kind == IncreasingLoad::Kind::least;
+      targets.push_back({.kg = load.kg,
+                         .least_kg = least ? load.kg : load.least_kg,
+                         .most_kg = std::min(load.most_kg, top),
+                         .best_least_kg = least ? 0.0 : kAtStep * load.kg,
+                         .best_most_kg = least ? 0.0 : load.kg});
     }
-    for (const double load : rules::break_loads_kg(rulebook_, scale_)) {
-      if (load < top * (1.0 - kLeastGap)) {
-        targets.push_back({.kg = load, .least_kg = (1.0 - kBelow) * load, .most_kg = load});
-      }
-    }
-    for (const double load : asked.decreasing_at_kg) add_between(asked, load);
+    for (const double load : asked.decreasing_at_kg) add_between(asked, load, kNearShare);
     for (const double load : asked.discrimination_at_kg) {
-      if (load > 0.0 && load < top) add_between(asked, load);
+      if (load > 0.0 && load < top) add_between(asked, load, kAboutShown);
     }
     const auto wanted = static_cast<std::size_t>(std::lround(rulebook_.increasing_loads.value));
     while (targets.size() + 1 < wanted) add_between(asked, widest_gap(asked));
   }
 
   /// A load of no special place, unless one is there already.
-  void add_between(BuildQuestion& asked, double load) const {
+  void add_between(BuildQuestion& asked, double load, double about = kAbout) const {
     auto at = asked.targets.begin();
     while (at != asked.targets.end() && at->kg < load) ++at;
     const double near = kLeastGap * asked.top.kg;
     if (at != asked.targets.end() && at->kg - load < near) return;
     if (at != asked.targets.begin() && load - std::prev(at)->kg < near) return;
     asked.targets.insert(at, {.kg = load,
-                              .least_kg = (1.0 - kAbout) * load,
-                              .most_kg = std::min((1.0 + kAbout) * load, asked.top.kg)});
+                              .least_kg = (1.0 - about) * load,
+                              .most_kg = std::min((1.0 + about) * load, asked.top.kg)});
   }
 
   [[nodiscard]] static double widest_gap(const BuildQuestion& asked) {
@@ -197,6 +231,7 @@ class Options {
   double near_max_;
   double at_hand_kg_ = 0.0;
   bool repeatability_known_ = false;
+  bool lorries_ = true;
   BuildOptions options_;
 };
 

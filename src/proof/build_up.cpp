@@ -7,6 +7,7 @@ namespace weighwright::proof {
 namespace {
 
 constexpr double kLittle_kg = 1e-6;
+constexpr double kHardlyAbove = 1.02;  // the next best to what is best (common practice, no source)
 
 class Builder {
  public:
@@ -42,6 +43,21 @@ class Builder {
     return true;
   }
 
+  /// What these weights are to make on top of what lies there: as it is best, where they can.
+  [[nodiscard]] LoadRange range_of(const BuildTarget& target, double base, double end) const {
+    const auto above = [&](double least_kg, double most_kg) {
+      return LoadRange{.want_kg = target.kg - base,
+                       .least_kg = std::max(least_kg - base, kLittle_kg * 10.0),
+                       .most_kg = std::min(most_kg, end) - base};
+    };
+    for (const double most_kg : {target.best_most_kg, kHardlyAbove * target.best_most_kg}) {
+      if (target.best_most_kg <= 0.0) break;
+      const LoadRange best = above(target.best_least_kg, most_kg);
+      if (cheapest(stock_, weights_, best)) return best;
+    }
+    return above(target.least_kg, target.most_kg);
+  }
+
   /// Loads of one step of the build-up: above what lies there already, within the weights.
   [[nodiscard]] NestQuestion question_of(int stage, std::vector<double>& wanted) const {
     const double base = stage * built_.weights_kg;
@@ -53,9 +69,7 @@ class Builder {
     const double end = last ? asked_.top.kg : base + built_.weights_kg;
     for (const BuildTarget& target : asked_.targets) {
       if (target.kg <= base + kLittle_kg || target.kg >= end - kLittle_kg) continue;
-      question.steps.push_back({.want_kg = target.kg - base,
-                                .least_kg = std::max(target.least_kg - base, kLittle_kg * 10.0),
-                                .most_kg = std::min(target.most_kg, end) - base});
+      question.steps.push_back(range_of(target, base, end));
       wanted.push_back(target.kg);
     }
     const BuildTarget& top = asked_.top;

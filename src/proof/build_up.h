@@ -28,6 +28,8 @@ struct BuildTarget {
   double kg = 0.0;
   double least_kg = 0.0;  // what does as well
   double most_kg = 0.0;
+  double best_least_kg = 0.0;  // what is taken where any pieces make it; 0, 0: all the same
+  double best_most_kg = 0.0;
 };
 
 struct BuildQuestion {

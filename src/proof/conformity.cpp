@@ -1,5 +1,6 @@
 #include "proof/conformity.h"
 
+#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
 #include "chance/counter_random.h"
@@ -34,14 +35,25 @@ double p_within(double y, double u, double lower, double upper) {
   return p > 0.0 ? p : 0.0;
 }
 
-Decision decide(
-    double error_kg, double limit_kg, double u_kg, double U_kg, DecisionRule rule, double r) {
+double p_within(double y, double u, double lower, double upper, double dof) {
+  if (!std::isfinite(dof) || !(u > 0.0)) return p_within(y, u, lower, upper);
+  const boost::math::students_t t(dof);
+  return boost::math::cdf(t, (upper - y) / u) - boost::math::cdf(t, (lower - y) / u);
+}
+
+Decision decide(double error_kg,
+                double limit_kg,
+                double u_kg,
+                double U_kg,
+                DecisionRule rule,
+                double r,
+                double dof) {
   const double guard = rule == DecisionRule::guarded ? r * U_kg : 0.0;
   Decision decision;
   decision.acceptance_kg = limit_kg - guard;
   decision.conformity = in_words(error_kg, limit_kg, guard);
   decision.accepted = decision.conformity == Conformity::pass;
-  decision.p_conforming = u_kg > 0.0 ? p_within(error_kg, u_kg, -limit_kg, limit_kg)
+  decision.p_conforming = u_kg > 0.0 ? p_within(error_kg, u_kg, -limit_kg, limit_kg, dof)
                                      : (within(error_kg, limit_kg, limit_kg) ? 1.0 : 0.0);
   decision.p_false = decision.accepted ? 1.0 - decision.p_conforming : decision.p_conforming;
   decision.capable = U_kg * kCapable <= limit_kg * (1.0 + kNoise);

@@ -6,6 +6,7 @@
 ///         rules in words).
 
 #include <functional>
+#include <limits>
 
 namespace weighwright::proof {
 
@@ -27,11 +28,19 @@ struct Decision {
 /// is within it; a billionth of the limit is allowed for how the error was computed.
 /// @param error_kg  estimated; limit_kg >= 0 (plus or minus); u_kg standard, > 0 or 0
 /// @param r  guard band in U (1: false acceptance at most 2.3 %)
-[[nodiscard]] Decision decide(
-    double error_kg, double limit_kg, double u_kg, double U_kg, DecisionRule rule, double r = 1.0);
+[[nodiscard]] Decision decide(double error_kg,
+                              double limit_kg,
+                              double u_kg,
+                              double U_kg,
+                              DecisionRule rule,
+                              double r = 1.0,
+                              double dof = std::numeric_limits<double>::infinity());
 
 /// P(lower <= Y <= upper) for a normal Y.
 [[nodiscard]] double p_within(double y, double u, double lower, double upper);
+/// The same for a scaled t of `dof` > 0 degrees of freedom, so that chance and coverage factor
+/// agree (JCGM 100:2008, G.3); normal where dof is infinite.
+[[nodiscard]] double p_within(double y, double u, double lower, double upper, double dof);
 
 /// Global risks of a two-sided tolerance for items N(y0, u0) measured with u_m.
 struct Risks {

@@ -10,10 +10,12 @@ namespace {
 
 using rules::Check;
 
-constexpr double kAbout = 0.05;         // a load that is to be about so much: this much off does
-constexpr double kLeastRolling = 0.5;   // of the greatest rolling load, or it says little
-constexpr double kRepeatedShare = 0.5;  // of Max, where a rulebook does not say (no source)
-constexpr double kNearRepeated = 0.1;   // repeated loads may be so far from the share of Max
+constexpr double kAbout = 0.05;        // a load that is to be about so much: this much off does
+constexpr double kLeastRolling = 0.5;  // of the greatest rolling load, or it says little
+constexpr double kEnough = 0.9;        // of the load over a support, for one that rolls (no source)
+constexpr double kUsualLorry_kg = 40'000.0;  // loaded, on roads (common practice, no source)
+constexpr double kRepeatedShare = 0.5;       // of Max, where a rulebook does not say (no source)
+constexpr double kNearRepeated = 0.1;        // repeated loads may be so far from the share of Max
 constexpr double kMoreOnSection = 1.5;  // where no CLC is stated, no section gets more than this
 constexpr double kLeastHalf = 0.8;      // of half a section's load, on one side
 
@@ -106,46 +108,105 @@ class Asking {
     asked_.findings.push_back(std::move(finding));
   }
 
-  [[nodiscard]] bool has_rolling() const {
+  /// What rolls stands in for a load over each support, so it is no smaller.
+  [[nodiscard]] double least_rolling_kg() const {
+    const auto over_support = rules::eccentric_load(rulebook_, scale_);
+    return over_support ? kEnough * over_support->kg : 0.0;
+  }
+
+  [[nodiscard]] double most_rolling_kg() const {
     const auto most = rules::rolling_load(rulebook_, scale_);
-    if (!most) return false;
-    return std::any_of(stock_.begin(), stock_.end(), [&](const PieceType& type) {
-      return type.rolls() && type.known && type.count > 0 && type.kg <= most->kg;
-    });
+    return most ? std::min(most->kg, scale_.capacity_kg) : scale_.capacity_kg;
+  }
+
+  /// A vehicle or cart of certified mass; its own mass as a range.
+  [[nodiscard]] std::optional<LoadRange> certified_rolling() const {
+    const auto known = heaviest_rolling(most_rolling_kg(), true);
+    return known && known->want_kg >= least_rolling_kg() ? known : std::nullopt;
   }
 
   void ask_eccentric_or_rolling() {
-    const auto load = rules::eccentric_load(rulebook_, scale_);
-    if (!load || rulebook_.find_test(Check::eccentric) == nullptr) return;
     const rules::TestRule* rolling = rulebook_.find_test(Check::rolling);
-    const bool instead = rolling != nullptr &&
+    if (rolling != nullptr && rolling->required) ask_required_rolling(*rolling);
+    const rules::TestRule* eccentric = rulebook_.find_test(Check::eccentric);
+    const auto load = rules::eccentric_load(rulebook_, scale_);
+    if (!load || eccentric == nullptr) return;
+    const bool instead = rolling != nullptr && !rolling->required &&
                          rolling->instead_of == rules::code_of(Check::eccentric) &&
                          scale_.supports > static_cast<int>(rulebook_.eccentric_few_supports.value);
-    if (instead && request_.rolling && has_rolling()) {
-      asked_.places.push_back(rolling_group());
+    const auto known = certified_rolling();
+    if (instead && request_.rolling && known) {
+      asked_.places.push_back(rolling_group(*known, true));
       return;
     }
-    if (instead && request_.rolling) tell_no_rolling();
+    if (instead && request_.rolling) tell_no_rolling(*rolling);
+    ask_eccentric(*load);
+  }
+
+  void ask_eccentric(const rules::TestLoad& load) {
     DemandGroup group;
     for (int stand = 0; stand < scale_.supports; ++stand) {
       Demand one = demand(Check::eccentric, at_stand(stand));
-      one.range = {.want_kg = load->kg,
-                   .least_kg = load->kg * (1.0 - kAbout),
-                   .most_kg = load->kg * (1.0 + kAbout)};
+      one.range = {.want_kg = load.kg,
+                   .least_kg = load.kg * (1.0 - kAbout),
+                   .most_kg = load.kg * (1.0 + kAbout)};
       one.allowed.most_across_m = usable_width_m(deck_) / 2.0;
-      one.because = load->because;
+      one.because = load.because;
       group.demands.push_back(std::move(one));
     }
     asked_.places.push_back(std::move(group));
   }
 
-  void tell_no_rolling() {
+  /// A rulebook that asks for rolling loads as such: any vehicle does, since one of unknown mass is
+  /// compared with itself between the places.
+  void ask_required_rolling(const rules::TestRule& rolling) {
+    if (const auto known = certified_rolling()) {
+      asked_.places.push_back(rolling_group(*known, true));
+      return;
+    }
+    const auto at_hand = heaviest_rolling(most_rolling_kg(), false);
+    const bool enough = at_hand && at_hand->want_kg >= least_rolling_kg();
+    if (!enough && !request_.lorries) return tell_rolling_impossible(rolling);
+    const double most = most_rolling_kg();
+    const double usual = std::min(most, std::max(kUsualLorry_kg, least_rolling_kg()));
+    asked_.places.push_back(rolling_group(
+        enough ? *at_hand
+               : LoadRange{.want_kg = usual, .least_kg = least_rolling_kg(), .most_kg = most},
+        false));
+    tell_unknown_rolling(rolling);
+  }
+
+  void tell_unknown_rolling(const rules::TestRule& rolling) {
+    PlanFinding finding;
+    finding.code = "rolling_unknown";
+    finding.what =
+        "the rolling load is a vehicle of unknown mass: it is compared with itself between the "
+        "places; let nobody get on or off and burn no fuel between them";
+    finding.source = rolling.source;
+    asked_.findings.push_back(std::move(finding));
+  }
+
+  void tell_rolling_impossible(const rules::TestRule& rolling) {
+    PlanFinding finding;
+    finding.code = "no_rolling_load";
+    finding.value = least_rolling_kg();
+    finding.limit = most_rolling_kg();
+    finding.blocks = true;
+    finding.what = "rolling loads are required and no vehicle or cart of " +
+                   std::to_string(std::lround(least_rolling_kg())) + " kg to " +
+                   std::to_string(std::lround(most_rolling_kg())) +
+                   " kg is at hand: bring one, its mass need not be known";
+    finding.source = rolling.source;
+    asked_.findings.push_back(std::move(finding));
+  }
+
+  void tell_no_rolling(const rules::TestRule& rolling) {
     PlanFinding finding;
     finding.code = "no_rolling_load";
     finding.what =
         "no vehicle or cart of certified mass within the rolling load is at hand: a load "
         "over every support instead";
-    finding.source = rulebook_.rolling_share.source;
+    finding.source = rolling.source;
     asked_.findings.push_back(std::move(finding));
   }
 
@@ -165,7 +226,7 @@ class Asking {
     return sections % 2 == 1 ? at_section(sections / 2) : at_span(sections / 2 - 1);
   }
 
-  [[nodiscard]] DemandGroup rolling_group() const {
+  [[nodiscard]] DemandGroup rolling_group(const LoadRange& range, bool known) const {
     const auto most = rules::rolling_load(rulebook_, scale_);
     DemandGroup group;
     for (const record::Heading heading : {record::Heading::to_end_2, record::Heading::to_end_1}) {
@@ -175,10 +236,12 @@ class Asking {
       for (const record::LoadPlace& stop : stops) {
         Demand one = demand(Check::rolling, stop);
         one.heading = heading;
-        one.range = *heaviest_rolling(most->kg, true);
-        one.range.least_kg = one.range.most_kg;  // the heaviest is asked for
+        one.range = range;
+        if (known) one.range.least_kg = one.range.most_kg;  // the heaviest is asked for
         one.allowed.rolls_only = true;
-        one.because = most->because;
+        one.allowed.known_only = known;
+        one.any_lorry = !known && request_.lorries;
+        one.because = most ? most->because : "a vehicle that rolls over";
         group.demands.push_back(std::move(one));
       }
     }

@@ -35,16 +35,21 @@ struct ZeroOf {
 /// kept, since one reading may count in several substitutes.
 struct Known {
   double kg = 0.0;
+  double unnamed_kg = 0.0;            // of it, weights that are in no list
+  std::map<std::string, int> counts;  // id -> how often it counts; only the same weights cancel
+  bool named = true;                  // every weight is named by an id
+  std::map<int, double> readings;     // row -> coefficient
+  std::vector<std::string> sorts;     // substitutes on the deck
+  double direct_kg = 0.0;             // weights on the deck now
+  // By the papers of `counts` (settle, in known_weights.h).
   double standards_kg = 0.0;    // weights, repeats counted
-  double u_weights_kg = 0.0;    // added linearly: they are the same weights
+  double u_weights_kg = 0.0;    // the same weights n times: linearly
   double class_error_kg = 0.0;  // the same for their limits
   double drift_kg = 0.0;
-  double class_share = 0.0;        // greatest, for buoyancy
-  bool certified = false;          // any value by certificate
-  bool named = true;               // every weight is named by an id
-  std::map<int, double> readings;  // row -> coefficient
-  std::vector<std::string> sorts;  // substitutes on the deck
-  double direct_kg = 0.0;          // weights on the deck now
+  double class_share = 0.0;  // greatest, for buoyancy
+  bool densities_stated = false;
+  double volume_off_m3_per_kg = 0.0;  // greatest |1/density - 1/8000|
+  bool certified = false;             // any value by certificate
 };
 
 struct Row {
@@ -58,6 +63,7 @@ struct Row {
   Shown shown;
   ZeroOf zero;
   std::optional<Known> load;  // empty: not known
+  std::optional<Known> own;   // of it, the weights that stood there beside substitutes
   bool fixes = false;         // gives a substitute its worth: no error of its own
   [[nodiscard]] double net_kg() const { return shown.kg - zero.kg; }
 };
@@ -68,6 +74,8 @@ struct Repeats {
   double dof = std::numeric_limits<double>::infinity();
   bool measured = false;
   std::optional<double> range_kg;  // greatest less least, the worst load
+  // The same, but repeats that all show the same count as one step of the display.
+  std::optional<double> sure_range_kg;
 };
 
 struct Evidence {

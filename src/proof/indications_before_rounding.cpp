@@ -45,15 +45,6 @@ double before_rounding_kg(double indication_kg, double division_kg, double added
   return indication_kg + division_kg / 2.0 - added_kg;
 }
 
-bool changeover_agrees(double indication_kg,
-                       double division_kg,
-                       double added_kg,
-                       double stated_kg) {
-  const double half_step = kSmallStep_of_d * division_kg / 2.0;
-  return std::abs(before_rounding_kg(indication_kg, division_kg, added_kg) - stated_kg) <=
-         half_step * (1.0 + kSlack);
-}
-
 void read_indications(Evidence& evidence, std::vector<ProofFinding>& findings) {
   for (Row& row : evidence.rows) {
     row.shown = shown_of(evidence, row);

@@ -15,13 +15,6 @@ namespace weighwright::proof {
 /// P = I + d/2 - added, kg.
 [[nodiscard]] double before_rounding_kg(double indication_kg, double division_kg, double added_kg);
 
-/// Does a stated P follow from I and the small weights? For tables that print all three: half a
-/// step of small weights may be between them.
-[[nodiscard]] bool changeover_agrees(double indication_kg,
-                                     double division_kg,
-                                     double added_kg,
-                                     double stated_kg);
-
 /// Fills `shown` of every row. Small weights outside 0 to d make a row unusable, with a finding.
 void read_indications(Evidence& evidence, std::vector<ProofFinding>& findings);
 

@@ -5,6 +5,7 @@
 #include <cstddef>
 
 #include "proof/line_budget.h"
+#include "proof/substitute_strain.h"
 
 namespace weighwright::proof {
 namespace {
@@ -86,25 +87,14 @@ class LineJudge {
             finding_at(row, "strain_start", true,
                        "a strain test with no reading before the known load came on; start_kg"));
       }
-    } else if (too_many_substitutes(line)) {
+    } else if (has_too_many_substitutes(evidence_, row)) {
       strain_by_substitutes(row, line);
     }
   }
 
-  [[nodiscard]] bool too_many_substitutes(const JudgedLine& line) const {
-    const double most = evidence_.rulebook.most_substitutions.value;
-    return most > 0.0 && line.substitutions > most;
-  }
-
   /// Beyond so many substitutes the error is that of the weights on top of them alone.
   void strain_by_substitutes(const Row& row, JudgedLine& line) {
-    const Row* start = nullptr;
-    for (const Row& other : evidence_.rows) {
-      if (&other == &row) break;
-      const bool same = other.fixes && other.load && other.fresh == row.fresh &&
-                        other.load->direct_kg == 0.0 && other.load->sorts == row.load->sorts;
-      if (same) start = &other;
-    }
+    const Row* const start = strain_start(evidence_, row);
     ProofFinding finding =
         finding_at(row, "substitution_many", start == nullptr,
                    "more substitutes than the rulebook allows: judged as a strain test, by the "
@@ -117,6 +107,7 @@ class LineJudge {
       return;
     }
     line.load_kg = row.load->direct_kg;
+    line.standards_kg = row.own->standards_kg;
     line.error_kg = row.net_kg() - start->net_kg() - row.load->direct_kg;
   }
 
@@ -133,7 +124,7 @@ class LineJudge {
       return;
     }
     line.decision = decide(line.error_kg, line.limit->kg, line.budget->u_kg, line.budget->U_kg,
-                           evidence_.what.rule, evidence_.what.guard);
+                           evidence_.what.rule, evidence_.what.guard, line.budget->dof);
     line.passed = line.decision->accepted || (test != nullptr && !test->each_within);
     if (evidence_.rulebook.before_rounding && !line.before_rounding) check_rounding(row, line);
   }

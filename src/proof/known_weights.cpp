@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <map>
 
 #include "units/diagnostic.h"
 
@@ -23,7 +25,30 @@ std::string why_unfit(const std::string& code) {
   return "may not serve as a standard (" + code + ")";
 }
 
+const record::Weight* find_weight(const std::vector<record::Weight>& weights,
+                                  const std::string& id) {
+  const auto found = std::find_if(weights.begin(), weights.end(),
+                                  [&](const record::Weight& weight) { return weight.id == id; });
+  return found == weights.end() ? nullptr : &*found;
+}
+
 }  // namespace
+
+void settle(Known& known, const std::vector<record::Weight>& weights) {
+  std::vector<Taken> taken;
+  for (const auto& [id, count] : known.counts) {
+    if (count != 0) taken.push_back({.id = id, .count = std::abs(count)});
+  }
+  const Load load = load_of(taken, weights);
+  known.standards_kg = std::abs(known.unnamed_kg) + load.kg;
+  known.u_weights_kg = load.u_kg;
+  known.class_error_kg = load.class_error_kg;
+  known.drift_kg = load.drift_kg;
+  known.class_share = load.class_share;
+  known.densities_stated = load.densities_stated;
+  known.volume_off_m3_per_kg = load.volume_off_m3_per_kg;
+  known.certified = load.certified;
+}
 
 KnownWeights::KnownWeights(const Evidence& evidence, std::vector<ProofFinding>& findings)
     : evidence_(evidence),
@@ -39,13 +64,15 @@ std::optional<Known> KnownWeights::of_row(Row& row) {
   }
   Known known;
   known.kg = reading.load_kg.value_or(0.0);
+  known.unnamed_kg = known.kg;
   known.named = known.kg == 0.0;
   if (!taken.empty()) {
     take(taken, known);
     tell_unfit(row, taken);
+    tell_too_many(row, taken);
     if (known.named) compare(row, known, reading.load_kg.value_or(known.kg));
   }
-  known.standards_kg = known.kg;
+  settle(known, evidence_.what.weights);
   known.direct_kg = known.kg;
   return known;
 }
@@ -63,15 +90,10 @@ void KnownWeights::tell_unknown(Row& row) {
 void KnownWeights::take(const std::vector<Taken>& taken, Known& known) const {
   const Load load = load_of(taken, evidence_.what.weights);
   known.named = load.unknown.empty();
-  known.u_weights_kg = load.u_kg;
-  known.class_error_kg = load.class_error_kg;
-  known.class_share = load.class_share;
-  known.drift_kg = load.drift_kg;
   if (known.named) known.kg = load.kg;
-  for (const record::Weight& weight : evidence_.what.weights) {
-    const bool used = std::any_of(taken.begin(), taken.end(),
-                                  [&](const Taken& one) { return one.id == weight.id; });
-    known.certified |= used && weight.uncertainty_kg.has_value();
+  known.unnamed_kg = known.kg - load.kg;
+  for (const Taken& one : taken) {
+    if (find_weight(evidence_.what.weights, one.id) != nullptr) known.counts[one.id] += one.count;
   }
 }
 
@@ -79,9 +101,7 @@ std::vector<Taken> KnownWeights::taken_in(Row& row) {
   std::vector<Taken> taken;
   for (const std::string& text : row.reading->weights) {
     const std::optional<Taken> one = parse_taken(text);
-    const bool listed =
-        one && std::any_of(evidence_.what.weights.begin(), evidence_.what.weights.end(),
-                           [&](const record::Weight& weight) { return weight.id == one->id; });
+    const bool listed = one && find_weight(evidence_.what.weights, one->id) != nullptr;
     if (one) taken.push_back(*one);
     if (listed || !row.fresh || !told_.insert("?" + text).second) continue;
     findings_.push_back(finding_at(
@@ -89,6 +109,22 @@ std::vector<Taken> KnownWeights::taken_in(Row& row) {
         units::quote(text) + " is in no list of weights; an id of the list, W1 or W1*3"));
   }
   return taken;
+}
+
+/// An id may stand in a row more than once.
+void KnownWeights::tell_too_many(Row& row, const std::vector<Taken>& taken) {
+  std::map<std::string, int> counts;
+  for (const Taken& one : taken) counts[one.id] += one.count;
+  for (const auto& [id, count] : counts) {
+    const record::Weight* const weight = find_weight(evidence_.what.weights, id);
+    if (weight == nullptr || count <= weight->count) continue;
+    row.usable = false;
+    if (!row.fresh) continue;
+    findings_.push_back(finding_at(
+        row, "too_many_weights", true,
+        std::to_string(count) + " of " + units::quote(id) + " stood there, and there are " +
+            std::to_string(weight->count) + "; the weights that were used"));
+  }
 }
 
 void KnownWeights::tell_unfit(const Row& row, const std::vector<Taken>& taken) {

@@ -11,6 +11,9 @@
 
 namespace weighwright::proof {
 
+/// What the papers say of `counts`, into the other figures.
+void settle(Known& known, const std::vector<record::Weight>& weights);
+
 class KnownWeights {
  public:
   KnownWeights(const Evidence& evidence, std::vector<ProofFinding>& findings);
@@ -22,6 +25,7 @@ class KnownWeights {
  private:
   void tell_unknown(Row& row);
   void take(const std::vector<Taken>& taken, Known& known) const;
+  void tell_too_many(Row& row, const std::vector<Taken>& taken);
   void tell_unfit(const Row& row, const std::vector<Taken>& taken);
   [[nodiscard]] std::vector<Taken> taken_in(Row& row);
   void compare(Row& row, const Known& known, double stated_kg);

@@ -1,10 +1,11 @@
 #include "proof/line_budget.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <numbers>
 
 #include "proof/air.h"
+#include "proof/substitute_strain.h"
 
 namespace weighwright::proof {
 namespace {
@@ -12,11 +13,7 @@ namespace {
 using rules::Check;
 
 constexpr int kOneEstimate = 1;
-constexpr double kUnreadZero_of_d = 0.5;  // where the rulebook does not say how well zero is set
-
-double rounding(double step_kg) {
-  return step_kg / std::sqrt(12.0);
-}
+constexpr double kUnreadZero_of_d = 0.5;  // a look at the display would tell no more
 
 Term rectangular(const char* code, double u_kg) {
   Term term;
@@ -36,31 +33,31 @@ Term repeated(const Evidence& evidence, const char* code, double readings) {
 }
 
 void add_indication(const Evidence& evidence, const Row& row, std::vector<Term>& terms) {
-  terms.push_back(rectangular("resolution_load", rounding(row.shown.step_kg)));
+  terms.push_back(rectangular("resolution_load", u_of_step(row.shown.step_kg)));
   if (const auto step = zero_step_kg(evidence, row)) {
-    terms.push_back(rectangular("resolution_zero", rounding(*step)));
+    terms.push_back(rectangular("resolution_zero", u_of_step(*step)));
   } else {
-    terms.push_back(rectangular("zero_not_read", unread_zero_kg(evidence) / std::numbers::sqrt3));
+    terms.push_back(rectangular("zero_not_read", u_of_limits(unread_zero_kg(evidence))));
   }
   // A strain test is the difference of two loaded readings.
-  const double readings = row.check == Check::strain ? 2.0 : 1.0;
+  const double readings = is_by_strain(evidence, row) ? 2.0 : 1.0;
   terms.push_back(repeated(evidence, "repeatability", readings));
   if (stands_anywhere(row.check) && evidence.eccentric_share > 0.0) {
-    const double load = row.check == Check::strain ? row.load->kg : row.net_kg();
-    terms.push_back(rectangular("eccentricity", evidence.eccentric_share * std::abs(load)));
+    const double u_kg = evidence.eccentric_share * std::abs(weighed_kg(evidence, row));
+    terms.push_back(rectangular("eccentricity", u_kg));
   }
 }
 
 void add_standards(const Evidence& evidence, const Known& load, std::vector<Term>& terms) {
-  Term weights = rectangular("weights", std::abs(load.u_weights_kg));
+  Term weights = rectangular("weights", load.u_weights_kg);
   if (load.certified) weights.shape = Shape::normal;
   if (weights.u_kg > 0.0) terms.push_back(std::move(weights));
   if (load.drift_kg > 0.0) {
-    terms.push_back(rectangular("weights_drift", load.drift_kg / std::numbers::sqrt3));
+    terms.push_back(rectangular("weights_drift", u_of_limits(load.drift_kg)));
   }
   Term buoyancy;
   buoyancy.code = "buoyancy";
-  buoyancy.u_kg = buoyancy_of(evidence, load) * std::abs(load.standards_kg);
+  buoyancy.u_kg = buoyancy_of(evidence, load) * load.standards_kg;
   terms.push_back(std::move(buoyancy));
 }
 
@@ -70,7 +67,7 @@ void add_substitution(const Evidence& evidence, const Known& load, std::vector<T
   for (const auto& [index, coefficient] : load.readings) {
     const Row& row = evidence.rows[static_cast<std::size_t>(index)];
     squares += coefficient * coefficient;
-    variance += std::pow(coefficient * rounding(row.shown.step_kg), 2);
+    variance += std::pow(coefficient * u_of_step(row.shown.step_kg), 2);
   }
   if (squares <= 0.0) return;
   Term rounded;
@@ -95,6 +92,7 @@ std::optional<double> zero_step_kg(const Evidence& evidence, const Row& row) {
     const bool between = std::abs(divisions - std::round(divisions)) > 1e-6 * std::abs(divisions);
     return between && evidence.rulebook.before_rounding ? 0.1 * d : d;
   }
+  if (const Row* const start = strain_start(evidence, row)) return start->shown.step_kg;
   if (!row.zero.read) return std::nullopt;
   return row.zero.step_kg;
 }
@@ -102,17 +100,21 @@ std::optional<double> zero_step_kg(const Evidence& evidence, const Row& row) {
 double unread_zero_kg(const Evidence& evidence) {
   const auto limit =
       rules::zero_setting_limit(evidence.rulebook, evidence.scale, evidence.what.occasion);
-  if (limit) return limit->kg;
-  return kUnreadZero_of_d * division_at_kg(evidence.deck, 0.0);
+  const double displayed_kg = kUnreadZero_of_d * division_at_kg(evidence.deck, 0.0);
+  return std::max(limit ? limit->kg : 0.0, displayed_kg);
 }
 
 double buoyancy_of(const Evidence& evidence, const Known& load) {
   const Conditions& conditions = evidence.what.conditions;
   BuoyancyCase which;
   which.adjusted_now = conditions.adjusted_now;
-  if (conditions.temperature_low_degC && conditions.temperature_high_degC) {
-    which.temperature_spread_K =
-        std::abs(*conditions.temperature_high_degC - *conditions.temperature_low_degC);
+  // One look at the thermometer tells no spread.
+  const auto& low = conditions.temperature_low_degC;
+  const auto& high = conditions.temperature_high_degC;
+  if (low && high && *low < *high) which.temperature_spread_K = *high - *low;
+  if (load.densities_stated && conditions.air_kg_per_m3) {
+    which.weights_half_width =
+        std::abs(*conditions.air_kg_per_m3 - kConventionalAir) * load.volume_off_m3_per_kg;
   }
   return u_buoyancy_relative(which, load.class_share);
 }
@@ -120,8 +122,9 @@ double buoyancy_of(const Evidence& evidence, const Known& load) {
 std::vector<Term> terms_of(const Evidence& evidence, const Row& row) {
   std::vector<Term> terms;
   add_indication(evidence, row, terms);
-  add_standards(evidence, *row.load, terms);
-  add_substitution(evidence, *row.load, terms);
+  const Known& load = load_of_error(evidence, row);
+  add_standards(evidence, load, terms);
+  add_substitution(evidence, load, terms);
   return terms;
 }
 

@@ -5,6 +5,10 @@
 /// Terms   resolution_load, resolution_zero (of a strain test: of the reading before), or
 ///         zero_not_read where there is none; repeatability; eccentricity (loads on the deck as a
 ///         whole); weights, weights_drift, buoyancy; substitution (rounding, and repeatability).
+/// Strain  only the known load, and two readings; so too where more substitutes lie there than the
+///         rulebook allows (substitute_strain.h).
+/// Air     of weights whose density is stated, in known air: |(ra - 1.2)(1/r - 1/8000)| as a half
+///         width; nothing is corrected.
 /// Shared  every repeatability rests on one estimate: number 1.
 /// Convection  has no term: standards of M classes that stand on a deck out of doors are near the
 ///         air's temperature, and what air currents do to a tonne is grams, where the display
@@ -19,7 +23,8 @@ namespace weighwright::proof {
 /// Width of the step that zero, or the start of a strain test, is known to, kg; empty: not read.
 [[nodiscard]] std::optional<double> zero_step_kg(const Evidence& evidence, const Row& row);
 
-/// How far zero may be off where nobody looked, half width, kg.
+/// How far zero may be off where nobody looked, half width, kg: as far as the rulebook lets it be
+/// set, and no less than a look at the display would leave open.
 [[nodiscard]] double unread_zero_kg(const Evidence& evidence);
 
 /// Is the load spread on the deck as a whole, so that its place is not part of the test?

@@ -5,17 +5,20 @@
 #include <cstddef>
 #include <set>
 
+#include "proof/increasing_loads.h"
 #include "proof/judged_lines.h"
 #include "proof/missing_places.h"
 #include "proof/ranges.h"
+#include "units/quantity.h"
 
 namespace weighwright::proof {
 namespace {
 
 using rules::Check;
 
-constexpr double kNear = 0.1;       // of a wanted load
-constexpr double kSameDown = 0.02;  // of a load that is to be weighed going down as well
+constexpr double kNear = 0.1;           // of a wanted load
+constexpr double kSameDown = 0.02;      // of a load that is to be weighed going down as well
+constexpr double kNearGreatest = 0.02;  // below the greatest load that is wanted
 constexpr double kSmall_of_Max = 0.05;
 constexpr double kAbout = 0.25;  // of a load that is only weighed several times: a lorry will do
 constexpr double kSlack = 1e-9;
@@ -62,12 +65,20 @@ class Wants {
     if (check == Check::discrimination) return !judged_.steps.empty();
     if (check == Check::repeatability) return !same_loads(evidence_, check).empty();
     if (check == Check::zero) return zero_was_read();
+    // A vehicle of unknown mass is compared with itself; it stands in for no other test.
+    if (check == Check::rolling && is_required(check) && !same_loads(evidence_, check).empty())
+      return true;
     return !lines(check).empty();
   }
 
   [[nodiscard]] bool zero_was_read() const {
     return std::any_of(evidence_.rows.begin(), evidence_.rows.end(),
                        [](const Row& row) { return row.fresh && row.usable && row.empty_deck; });
+  }
+
+  [[nodiscard]] bool is_required(Check check) const {
+    const rules::TestRule* const test = evidence_.rulebook.find_test(check);
+    return test != nullptr && test->required;
   }
 
   void want(const rules::TestRule& test) {
@@ -87,7 +98,7 @@ class Wants {
       case Check::section:
         return places(missing_sections(evidence_, lines(check)), check, source);
       case Check::rolling:
-        return places(missing_passes(evidence_, lines(check)), check, source);
+        return places(missing_passes(evidence_, lines(check), is_required(check)), check, source);
       case Check::increasing:
         return increasing(source);
       case Check::decreasing:
@@ -108,12 +119,14 @@ class Wants {
   }
 
   /// Greatest load that was weighed, with what lay beneath the known load of a strain test.
+  /// A rulebook that knows no strain test has no use for what was weighed by one.
   [[nodiscard]] double greatest() const {
     double most = 0.0;
+    const bool strain = evidence_.rulebook.find_test(Check::strain) != nullptr;
     for (const Row& row : evidence_.rows) {
       if (!row.fresh || !row.usable || !row.load || row.empty_deck) continue;
       if (row.check == Check::increasing) most = std::max(most, row.load->kg);
-      if (row.check == Check::strain) {
+      if (row.check == Check::strain && strain) {
         most = std::max(most, row.load->kg + row.reading->start_kg.value_or(0.0));
       }
     }
@@ -121,25 +134,36 @@ class Wants {
   }
 
   [[nodiscard]] rules::Amount amount() const {
-    return rules::least_standards(evidence_.rulebook, evidence_.scale, evidence_.repeats.range_kg);
+    return rules::least_standards(evidence_.rulebook, evidence_.scale,
+                                  evidence_.repeats.sure_range_kg);
+  }
+
+  /// The greatest increasing load whose value is known.
+  [[nodiscard]] double greatest_known(const std::vector<const JudgedLine*>& list) const {
+    double most = 0.0;
+    for (const JudgedLine* line : list) {
+      if (!line->by_strain) most = std::max(most, line->load_kg);
+    }
+    return most;
   }
 
   void increasing(const rules::Source& source) {
     const std::vector<const JudgedLine*> list = lines(Check::increasing);
     const rules::Amount asked = amount();
     const double top = asked.load_kg > 0.0 ? asked.load_kg : evidence_.scale.capacity_kg;
-    std::vector<double> wanted = {rules::least_load_kg(evidence_.rulebook, evidence_.scale)};
-    for (const double load : rules::break_loads_kg(evidence_.rulebook, evidence_.scale)) {
-      if (load < top) wanted.push_back(load);
+    // A strain test takes over above the weights: no step is asked for that they can't make.
+    const bool strained = asked.load_kg > 0.0 && !lines(Check::strain).empty();
+    const double known = greatest_known(list);
+    const double known_to = strained ? known : std::max(known, top);
+    for (const IncreasingLoad& load :
+         increasing_loads(evidence_.rulebook, evidence_.scale, known_to)) {
+      if (load.kind == IncreasingLoad::Kind::greatest) continue;
+      const bool there = std::any_of(list.begin(), list.end(), [&](const auto* line) {
+        return load.is_met_by(line->load_kg);
+      });
+      if (!there) miss(Check::increasing, "load", load.kg, source);
     }
-    for (const double load : wanted) {
-      const bool there =
-          load <= 0.0 || std::any_of(list.begin(), list.end(), [&](const auto* line) {
-            return is_near(line->load_kg, load);
-          });
-      if (!there) miss(Check::increasing, "load", load, source);
-    }
-    if (greatest() < (1.0 - kNear) * top) {
+    if (greatest() < (1.0 - kNearGreatest) * top * (1.0 - kSlack)) {
       miss(Check::increasing, "load", top, asked.load_kg > 0.0 ? asked.source : source);
     }
     std::set<double> loads;
@@ -149,28 +173,71 @@ class Wants {
     }
   }
 
-  void decreasing(const rules::Source& source) {
-    double most = 0.0;
-    std::set<double> wanted;
-    for (const JudgedLine* line : lines(Check::increasing)) {
-      most = std::max(most, line->load_kg);
-      wanted.insert(line->load_kg);
+  /// What a load of the way up may weigh going down: as it did, or what the material weighs that
+  /// took its place.
+  struct WayDown {
+    double kg = 0.0;
+    double material_kg = 0.0;  // 0: none took its place
+    std::string material;
+    [[nodiscard]] bool is_met_by(double load_kg, double within) const {
+      const auto near = [&](double wanted) {
+        return std::abs(load_kg - wanted) <= within * wanted * (1.0 + kSlack);
+      };
+      return near(kg) || (material_kg > 0.0 && near(material_kg));
     }
-    if (wanted.empty()) return;
+  };
+
+  /// Every load of the way up but the greatest, rising. A reading that gave a material its worth
+  /// follows upon the one of the weights whose place it took.
+  [[nodiscard]] std::vector<WayDown> loads_of_way_up(double most) const {
+    std::vector<WayDown> loads;
+    for (const Row& row : evidence_.rows) {
+      if (row.check != Check::increasing || !row.fresh || !row.usable || !row.load ||
+          row.empty_deck) {
+        continue;
+      }
+      if (!row.fixes) {
+        loads.push_back({.kg = row.load->kg, .material_kg = 0.0, .material = ""});
+      } else if (!loads.empty()) {
+        loads.back().material_kg = row.load->kg;
+        loads.back().material = row.reading->reading.material;
+      }
+    }
+    std::sort(loads.begin(), loads.end(),
+              [](const WayDown& a, const WayDown& b) { return a.kg < b.kg; });
+    const auto same = [](const WayDown& a, const WayDown& b) {
+      return a.kg == b.kg && a.material == b.material;
+    };
+    loads.erase(std::unique(loads.begin(), loads.end(), same), loads.end());
+    std::erase_if(loads, [&](const WayDown& one) { return one.kg >= most * (1.0 - kSlack); });
+    return loads;
+  }
+
+  [[nodiscard]] std::string named(const WayDown& load) const {
+    const double kg = load.material_kg > 0.0 ? load.material_kg : load.kg;
+    const double unit_kg = evidence_.scale.us ? units::kPound_kg : 1.0;
+    std::string text = std::to_string(std::lround(kg / unit_kg));
+    text += evidence_.scale.us ? " lb" : " kg";
+    return load.material.empty() ? text : load.material + ", " + text;
+  }
+
+  void decreasing(const rules::Source& source) {
+    const double most = greatest_known(lines(Check::increasing));
+    if (most <= 0.0) return;
+    std::vector<WayDown> wanted;
     const std::vector<double> stated =
         rules::decreasing_loads_kg(evidence_.rulebook, evidence_.scale, most);
-    const double within = stated.empty() ? kSameDown : kNear;
-    if (stated.empty()) {
-      wanted.erase(std::prev(wanted.end()));
-    } else {
-      wanted = {stated.begin(), stated.end()};
+    for (const double kg : stated) {
+      wanted.push_back({.kg = kg, .material_kg = 0.0, .material = ""});
     }
+    if (stated.empty()) wanted = loads_of_way_up(most);
+    const double within = stated.empty() ? kSameDown : kNearShare;
     const std::vector<const JudgedLine*> list = lines(Check::decreasing);
-    for (const double load : wanted) {
+    for (const WayDown& load : wanted) {
       const bool there = std::any_of(list.begin(), list.end(), [&](const auto* line) {
-        return std::abs(line->load_kg - load) <= within * load * (1.0 + kSlack);
+        return load.is_met_by(line->load_kg, within);
       });
-      if (!there) miss(Check::decreasing, "decreasing_loads", load, source);
+      if (!there) miss(Check::decreasing, "decreasing_loads", load.kg, source, named(load));
     }
   }
 

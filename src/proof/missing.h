@@ -2,8 +2,9 @@
 /// What a rulebook's required tests still want.
 ///
 /// A required test is made where it, or one that may stand in for it, has results; then its places,
-/// loads and repeats are looked at. A load counts for a wanted one within a tenth of it, one that
-/// is only weighed several times within a quarter (common practice, no source).
+/// loads and repeats are looked at. Which loads count for which:
+/// increasing_loads.h; one that is only weighed several times within a quarter (common practice, no
+/// source).
 
 #include <vector>
 

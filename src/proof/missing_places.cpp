@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "proof/ranges.h"
 #include "units/place.h"
 
 namespace weighwright::proof {
@@ -12,6 +13,9 @@ namespace {
 
 using record::LoadPlace;
 
+constexpr std::array<const char*, 3> kThirds = {"end 1", "middle", "end 2"};
+constexpr std::array<record::Heading, 2> kWays = {record::Heading::to_end_2,
+                                                  record::Heading::to_end_1};
 constexpr double kEnough = 0.9;  // of the load that belongs there (common practice, no source)
 
 double section_x(const deck::Deck& deck, int section) {
@@ -80,6 +84,39 @@ bool is_enough(double load_kg, double wanted) {
   return load_kg > 0.0 && load_kg >= kEnough * wanted;
 }
 
+/// Greatest load by direction and third of the deck.
+class Passes {
+ public:
+  explicit Passes(const deck::Deck& deck) : deck_(deck) {}
+
+  void add(const LoadPlace& place, record::Heading heading, double load_kg) {
+    const auto x = along_m(deck_, place);
+    const double length = deck_.length_m();
+    if (!x || !(length > 0.0)) return;
+    const int third = std::clamp(static_cast<int>(3.0 * *x / length), 0, 2);
+    for (std::size_t way = 0; way < kWays.size(); ++way) {
+      if (heading == kWays[way]) greatest_[way].add(third, load_kg);
+    }
+  }
+  [[nodiscard]] double at(std::size_t way, std::size_t third) const {
+    return greatest_[way].at(static_cast<int>(third));
+  }
+
+ private:
+  const deck::Deck& deck_;
+  std::array<Greatest, kWays.size()> greatest_ = {Greatest(kThirds.size()),
+                                                  Greatest(kThirds.size())};
+};
+
+void add_unknown(const Evidence& evidence, Passes& passes) {
+  for (const SameLoad& group : same_loads(evidence, rules::Check::rolling)) {
+    if (group.known) continue;
+    for (const Row* row : group.rows) {
+      passes.add(row->reading->reading.place, row->reading->heading, group.load_kg);
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<WantedPlace> missing_supports(const Evidence& evidence,
@@ -125,28 +162,22 @@ std::vector<WantedPlace> missing_sections(const Evidence& evidence,
 }
 
 std::vector<WantedPlace> missing_passes(const Evidence& evidence,
-                                        const std::vector<const JudgedLine*>& lines) {
-  constexpr std::array<const char*, 3> kThirds = {"end 1", "middle", "end 2"};
-  constexpr std::array<record::Heading, 2> kWays = {record::Heading::to_end_2,
-                                                    record::Heading::to_end_1};
-  std::array<std::array<bool, 3>, 2> there = {};
-  const double length = evidence.deck.length_m();
-  for (const JudgedLine* line : lines) {
-    const auto x = along_m(evidence.deck, line->place);
-    if (!x || !(length > 0.0)) continue;
-    const int third = std::clamp(static_cast<int>(3.0 * *x / length), 0, 2);
-    for (std::size_t way = 0; way < kWays.size(); ++way) {
-      if (line->heading == kWays[way]) there[way][static_cast<std::size_t>(third)] = true;
-    }
-  }
+                                        const std::vector<const JudgedLine*>& lines,
+                                        bool unknown_too) {
+  // What rolls stands in for a load over each support, so it is no smaller.
+  const double wanted = wanted_kg(rules::eccentric_load(evidence.rulebook, evidence.scale));
+  Passes passes(evidence.deck);
+  for (const JudgedLine* line : lines) passes.add(line->place, line->heading, line->load_kg);
+  if (unknown_too) add_unknown(evidence, passes);
   std::vector<WantedPlace> missing;
   for (std::size_t way = 0; way < kWays.size(); ++way) {
     for (std::size_t third = 0; third < kThirds.size(); ++third) {
-      if (there[way][third]) continue;
+      const double most = passes.at(way, third);
+      if (is_enough(most, wanted)) continue;
       missing.push_back(
           {.where = std::string(kThirds[third]) + (way == 0 ? ", to end 2" : ", to end 1"),
-           .load_kg = 0.0,
-           .read = false});
+           .load_kg = wanted,
+           .read = most > 0.0});
     }
   }
   return missing;

@@ -5,7 +5,9 @@
 ///         supports these are the quarters of the deck).
 /// Sections  each, by a load in its middle or on both of its sides.
 /// Rolling   both ends and the middle (thirds of the deck), in both directions
-///         (R 76-1:2006, 3.6.2.4).
+///         (R 76-1:2006, 3.6.2.4), with no less than belongs over one support: a lighter load says
+///         nothing about the place it stands at (common practice, no source). A vehicle of unknown
+///         mass, which has a range and no error, does only where passes are required as such.
 
 #include <string>
 #include <vector>
@@ -25,6 +27,7 @@ struct WantedPlace {
 [[nodiscard]] std::vector<WantedPlace> missing_sections(
     const Evidence& evidence, const std::vector<const JudgedLine*>& lines);
 [[nodiscard]] std::vector<WantedPlace> missing_passes(const Evidence& evidence,
-                                                      const std::vector<const JudgedLine*>& lines);
+                                                      const std::vector<const JudgedLine*>& lines,
+                                                      bool unknown_too);
 
 }  // namespace weighwright::proof

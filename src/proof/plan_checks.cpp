@@ -236,4 +236,27 @@ std::vector<PlanFinding> check_plan(const deck::Deck& deck,
   return Checker(deck, model, rulebook, scale, request).run(placements);
 }
 
+SectionRoom least_room(const deck::Deck& deck,
+                       const statics::Model& model,
+                       const rules::Rulebook& rulebook,
+                       const rules::Scale& scale) {
+  if (const auto most = rules::most_on_pattern(rulebook, scale, false)) {
+    return {.kg = most->kg, .because = most->because};
+  }
+  const Eigen::VectorXd level = Eigen::VectorXd::Zero(deck.stand_count());
+  const auto state = statics::solve_contact(model, model.dead, level, statics::nominal(model));
+  SectionRoom room{.kg = 0.0, .because = "the cells' rating"};
+  if (state.status != statics::ContactStatus::solved) return room;
+  for (int i = 0; i + 1 < deck.stand_count(); i += 2) {
+    double kg = 0.0;
+    for (const int stand : {i, i + 1}) {
+      kg += deck.stands[static_cast<std::size_t>(stand)].cell.capacity_kg -
+            state.stand_N(stand) / units::kStandardGravity_m_per_s2;
+    }
+    if (i == 0 || kg < room.kg) room.kg = kg;
+  }
+  room.kg = std::max(room.kg, 0.0);
+  return room;
+}
+
 }  // namespace weighwright::proof

@@ -6,6 +6,7 @@
 ///         weight, by the contact model at level stand tops (statics); against the rated capacity
 ///         of each cell.
 
+#include <string>
 #include <vector>
 
 #include "proof/test_plan.h"
@@ -18,5 +19,16 @@ namespace weighwright::proof {
                                                   const rules::Scale& scale,
                                                   const PlanRequest& request,
                                                   const std::vector<Placement>& placements);
+
+/// The most that may stand on any one section: the CLC where it is stated, else what its cells bear
+/// beside the dead load (the section that bears least).
+struct SectionRoom {
+  double kg = 0.0;
+  std::string because;
+};
+[[nodiscard]] SectionRoom least_room(const deck::Deck& deck,
+                                     const statics::Model& model,
+                                     const rules::Rulebook& rulebook,
+                                     const rules::Scale& scale);
 
 }  // namespace weighwright::proof

@@ -46,14 +46,23 @@ void add(std::vector<SameLoad>& groups, const Row& row) {
   found->greatest_kg = std::max(found->greatest_kg, result);
 }
 
+double step_of(const SameLoad& group) {
+  double step = 0.0;
+  for (const Row* row : group.rows) step = std::max(step, row->shown.step_kg);
+  return step;
+}
+
+/// All show the same.
+bool is_hidden(const SameLoad& group) {
+  return group.range_kg() <= kSlack * step_of(group);
+}
+
 /// Sum of squares about the mean; where the display hid any, as much as one step would give.
 double squares_of(const SameLoad& group, bool& hidden) {
   const auto count = static_cast<double>(group.rows.size());
-  double step = 0.0;
-  for (const Row* row : group.rows) step = std::max(step, row->shown.step_kg);
-  if (group.range_kg() <= kSlack * step) {
+  if (is_hidden(group)) {
     hidden = true;
-    const double s = step / mean_range_factor(static_cast<int>(count));
+    const double s = step_of(group) / mean_range_factor(static_cast<int>(count));
     return s * s * (count - 1.0);
   }
   double mean = 0.0;
@@ -112,6 +121,25 @@ JudgedRange judged_range(const Evidence& evidence,
   return range;
 }
 
+/// Passes of a vehicle of unknown mass have no errors. Where they are required, none may be further
+/// from another than an error may be from the load.
+std::optional<rules::Limit> limit_of(const Evidence& evidence,
+                                     const rules::TestRule& test,
+                                     const SameLoad& group) {
+  const auto stated = rules::range_limit_at(evidence.rulebook, evidence.scale,
+                                            evidence.what.occasion, test.check, group.load_kg);
+  if (stated || test.check != Check::rolling || !test.required || group.known) return stated;
+  auto limit = rules::limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion,
+                               std::abs(group.load_kg));
+  if (limit) {
+    limit->source = {.clause = std::string(rules::kCommonPractice) + ", no source",
+                     .basis = rules::Basis::read,
+                     .carrier = {},
+                     .document = {}};
+  }
+  return limit;
+}
+
 }  // namespace
 
 double mean_range_factor(int count) {
@@ -140,6 +168,8 @@ Repeats repeats_of(const Evidence& evidence, std::vector<ProofFinding>& findings
     squares += squares_of(group, hidden);
     dof += static_cast<double>(group.rows.size()) - 1.0;
     repeats.range_kg = std::max(repeats.range_kg.value_or(0.0), group.range_kg());
+    const double sure = is_hidden(group) ? step_of(group) : group.range_kg();
+    repeats.sure_range_kg = std::max(repeats.sure_range_kg.value_or(0.0), sure);
   }
   if (dof <= 0.0) return assumed_repeats(evidence, findings);
   repeats.measured = true;
@@ -179,8 +209,7 @@ std::vector<JudgedRange> judge_ranges(const Evidence& evidence,
   for (const rules::TestRule& test : evidence.rulebook.tests) {
     for (const SameLoad& group : same_loads(evidence, test.check)) {
       if (group.rows.size() < 2) continue;
-      const auto limit = rules::range_limit_at(evidence.rulebook, evidence.scale,
-                                               evidence.what.occasion, test.check, group.load_kg);
+      const auto limit = limit_of(evidence, test, group);
       if (limit) ranges.push_back(judged_range(evidence, group, test.check, *limit, findings));
     }
   }

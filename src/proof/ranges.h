@@ -32,6 +32,8 @@ struct SameLoad {
 /// loads (EURAMET cg-18 v4.0, 7.1.1.4; from memory, unverified). 0: nothing was measured.
 [[nodiscard]] double eccentric_share_of(const Evidence& evidence);
 
+/// By the rulebook's rules for ranges; passes of a vehicle of unknown mass, where the rulebook
+/// requires passes, by the limit of error of its load (common practice, no source).
 /// Ranges that rounding decides are told of: two results as shown may be a division nearer or
 /// further apart.
 [[nodiscard]] std::vector<JudgedRange> judge_ranges(const Evidence& evidence,

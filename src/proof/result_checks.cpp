@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <set>
 
+#include "proof/substitute_strain.h"
 #include "units/place.h"
 
 namespace weighwright::proof {
@@ -28,7 +29,9 @@ class LoadChecker {
 
   void check() {
     for (Row& row : evidence_.rows) {
-      if (row.empty_deck || !row.fresh || !row.load) continue;
+      if (row.empty_deck || !row.fresh) continue;
+      check_rolling(row);
+      if (!row.load) continue;
       check_capacity(row);
       check_pattern(row);
       check_cells(row);
@@ -82,12 +85,26 @@ class LoadChecker {
                                        " with the dead load; its capacity is " + in_kg(most)));
   }
 
+  void check_rolling(const Row& row) {
+    if (row.check != Check::rolling || !row.usable) return;
+    const auto most = rules::rolling_load(evidence_.rulebook, evidence_.scale);
+    // Of a vehicle of unknown mass the display says about what it weighs.
+    const double load = row.load ? row.load->kg : row.net_kg() - row.shown.division_kg;
+    if (!most || load <= most->kg * (1.0 + kSlack)) return;
+    ProofFinding finding = finding_at(
+        row, "over_section", true,
+        "a rolling load of " + in_kg(load) + "; " + most->because + ", " + in_kg(most->kg));
+    finding.source = most->source;
+    findings_.push_back(std::move(finding));
+  }
+
   void check_standards(const Row& row) {
-    if (row.fixes || row.load->class_error_kg <= 0.0) return;
+    const Known& load = load_of_error(evidence_, row);
+    if (row.fixes || load.class_error_kg <= 0.0) return;
     const auto limit = rules::standards_limit_at(evidence_.rulebook, evidence_.scale,
-                                                 evidence_.what.occasion, row.load->kg);
+                                                 evidence_.what.occasion, load.kg);
     if (!limit || limit->kg <= 0.0) return;
-    const double share = row.load->class_error_kg / limit->kg;
+    const double share = load.class_error_kg / limit->kg;
     if (share <= std::max(1.0 + kSlack, worst_)) return;
     worst_ = share;
     coarse_ = &row;
@@ -95,10 +112,10 @@ class LoadChecker {
   }
 
   void tell_coarse() {
-    ProofFinding finding =
-        finding_at(*coarse_, "standards_too_coarse", true,
-                   "the standards may be off by " + in_kg(coarse_->load->class_error_kg) +
-                       " together; at most " + in_kg(coarse_limit_.kg) + " at this load");
+    ProofFinding finding = finding_at(
+        *coarse_, "standards_too_coarse", true,
+        "the standards may be off by " + in_kg(load_of_error(evidence_, *coarse_).class_error_kg) +
+            " together; at most " + in_kg(coarse_limit_.kg) + " at this load");
     finding.source = coarse_limit_.source;
     findings_.push_back(std::move(finding));
   }

@@ -1,6 +1,22 @@
 #include "proof/scale_of.h"
 
+#include <cmath>
+
+#include "units/quantity.h"
+
 namespace weighwright::proof {
+
+namespace {
+
+/// A scale by the handbook whose Max is no whole number of pounds is a metric one: its tables have
+/// a column for each.
+bool whole_pounds(double kg) {
+  constexpr double kRound_lb = 1e-6;
+  const double lb = kg / units::kPound_kg;
+  return std::abs(lb - std::round(lb)) < kRound_lb;
+}
+
+}  // namespace
 
 rules::Scale scale_of(const deck::Deck& deck) {
   rules::Scale scale;
@@ -15,7 +31,7 @@ rules::Scale scale_of(const deck::Deck& deck) {
   scale.tare_kg = deck.receptor.tare_kg.value_or(0.0);
   scale.supports = deck.stand_count();
   scale.sections = static_cast<int>(deck.sections.size());
-  scale.us = deck.units == deck::UnitSystem::us;
+  scale.us = deck.units == deck::UnitSystem::us && whole_pounds(deck.capacity_kg);
   return scale;
 }
 

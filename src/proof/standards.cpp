@@ -3,17 +3,15 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <limits>
 #include <map>
-#include <numbers>
 
+#include "proof/air.h"
+#include "proof/budget.h"
 #include "rules/weight_class.h"
 
 namespace weighwright::proof {
 namespace {
 
-constexpr double kCastIron_kg_per_m3 =
-    7100.0;  // R 111-1:2004, cast iron of M classes (from memory)
 constexpr double kUnlikeShare =
     0.01;  // a certified value further off is a slip of the pen, no wear
 
@@ -32,7 +30,7 @@ std::string shares_with(const record::Weight& weight) {
   if (!is_certified(weight)) {
     return "class " + rules::parse_weight_class(weight.weight_class).value_or(weight.weight_class);
   }
-  return weight.traced_to.empty() ? "alone " + weight.id : "standard " + weight.traced_to;
+  return "standard " + weight.traced_to;
 }
 
 struct Sums {
@@ -41,16 +39,26 @@ struct Sums {
 
 void add_certified(const record::Weight& weight, double count, Load& load, Sums& sums) {
   sums.u_kg[shares_with(weight)] += count * *weight.uncertainty_kg / weight.coverage;
+  load.certified = true;
   load.class_error_kg += count * *weight.uncertainty_kg;
   // Where no earlier certificate tells how a weight moves, drift is of the order of its
   // uncertainty.
   load.drift_kg += count * *weight.uncertainty_kg;
 }
 
+void add_density(const record::Weight& weight, Load& load) {
+  const std::optional<double>& density = weight.density_kg_per_m3;
+  if (!density || !(*density > 0.0)) {
+    load.densities_stated = false;
+    return;
+  }
+  load.volume_off_m3_per_kg =
+      std::max(load.volume_off_m3_per_kg, std::abs(1.0 / *density - 1.0 / kConventionalDensity));
+}
+
 void add_weight(const record::Weight& weight, double count, Load& load, Sums& sums) {
   load.kg += count * weight.conventional_kg.value_or(weight.nominal_kg);
-  load.least_density_kg_per_m3 = std::min(load.least_density_kg_per_m3,
-                                          weight.density_kg_per_m3.value_or(kCastIron_kg_per_m3));
+  add_density(weight, load);
   const auto limit = class_limit(weight);
   if (limit && weight.nominal_kg > 0.0) {
     load.class_share = std::max(load.class_share, limit->kg / weight.nominal_kg);
@@ -58,7 +66,7 @@ void add_weight(const record::Weight& weight, double count, Load& load, Sums& su
   if (is_certified(weight)) {
     add_certified(weight, count, load, sums);
   } else if (limit) {
-    sums.u_kg[shares_with(weight)] += count * limit->kg / std::numbers::sqrt3;
+    sums.u_kg[shares_with(weight)] += u_of_limits(count * limit->kg);
     load.class_error_kg += count * limit->kg;
   } else {
     load.sure = false;
@@ -101,13 +109,14 @@ std::optional<Taken> parse_taken(const std::string& text) {
 
 Load load_of(const std::vector<Taken>& taken, const std::vector<record::Weight>& weights) {
   Load load;
-  load.least_density_kg_per_m3 = std::numeric_limits<double>::infinity();
+  load.densities_stated = !taken.empty();
   Sums sums;
   for (const Taken& one : taken) {
     const auto weight = std::find_if(weights.begin(), weights.end(),
                                      [&](const record::Weight& w) { return w.id == one.id; });
     if (weight == weights.end()) {
       load.unknown.push_back(one.id);
+      load.densities_stated = false;
     } else {
       add_weight(*weight, static_cast<double>(one.count), load, sums);
     }
@@ -115,7 +124,6 @@ Load load_of(const std::vector<Taken>& taken, const std::vector<record::Weight>&
   double square = 0.0;
   for (const auto& [shared, u_kg] : sums.u_kg) square += u_kg * u_kg;
   load.u_kg = std::sqrt(square);
-  if (std::isinf(load.least_density_kg_per_m3)) load.least_density_kg_per_m3 = kCastIron_kg_per_m3;
   return load;
 }
 

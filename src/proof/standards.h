@@ -5,7 +5,9 @@
 /// Value   conventional mass by certificate where there is one, else nominal.
 /// Sure    by certificate U/k; else the class's limit over sqrt 3 (JCGM 100:2008, 4.3.7). Weights
 ///         compared with one standard add linearly (5.2.2 Note 1), and so do all weights of one
-///         class taken at nominal; others in squares.
+///         class taken at nominal; others in squares. Certified weights of which nobody says what
+///         they were compared with may all hang on one standard: they add linearly as well (the
+///         cautious reading of that note; common practice, no source).
 
 #include <cstdint>
 #include <optional>
@@ -32,9 +34,11 @@ struct Load {
       0.0;                   // sum of what class or certificate allow: compared with 1/3 of limits
   double class_share = 0.0;  // class limit over mass, the greatest, for buoyancy
   double drift_kg = 0.0;     // half width, of certified values; 0 where nominal values are used
-  double least_density_kg_per_m3 = 7100.0;  // where it is not stated: cast iron's (with a remark)
-  bool sure = true;                  // false: a weight without class and certificate is among them
-  std::vector<std::string> unknown;  // ids that are in no weights file
+  bool densities_stated = false;      // of all of them
+  double volume_off_m3_per_kg = 0.0;  // greatest |1/density - 1/8000| of stated densities
+  bool certified = false;             // any value by certificate
+  bool sure = true;                   // false: a weight without class and certificate is among them
+  std::vector<std::string> unknown;   // ids that are in no weights file
 };
 
 [[nodiscard]] Load load_of(const std::vector<Taken>& taken,

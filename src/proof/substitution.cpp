@@ -12,18 +12,15 @@ namespace {
 
 constexpr double kRepeats = 0.1;  // a substitute repeats an indication within this part of it
 
-/// a + factor * b.
-Known sum(const Known& a, const Known& b, double factor) {
+/// a + factor * b. Only what the same weights did twice cancels.
+Known sum(const Known& a, const Known& b, int factor, const std::vector<record::Weight>& weights) {
   Known total = a;
   total.kg += factor * b.kg;
-  total.standards_kg += factor * b.standards_kg;
-  total.u_weights_kg += factor * b.u_weights_kg;
-  total.class_error_kg += factor * b.class_error_kg;
-  total.drift_kg += factor * b.drift_kg;
-  total.class_share = std::max(a.class_share, b.class_share);
-  total.certified |= b.certified;
+  total.unnamed_kg += factor * b.unnamed_kg;
   total.named &= b.named;
+  for (const auto& [id, count] : b.counts) total.counts[id] += factor * count;
   for (const auto& [row, coefficient] : b.readings) total.readings[row] += factor * coefficient;
+  settle(total, weights);
   return total;
 }
 
@@ -49,6 +46,7 @@ class Weigher {
   void weigh_row(Row& row, int index) {
     std::optional<Known> known = weights_.of_row(row);
     if (!known) return;
+    row.own = known;
     // Under a strain test what lies there already is nobody's known load.
     const std::vector<std::string> names = row.check == rules::Check::strain
                                                ? std::vector<std::string>{}
@@ -73,7 +71,7 @@ class Weigher {
       if (material == nullptr) {
         unknown.push_back(name);
       } else {
-        known = sum(known, material->worth, 1.0);
+        known = sum(known, material->worth, 1, evidence_.what.weights);
       }
     }
     return unknown;
@@ -140,8 +138,9 @@ class Weigher {
     total.kg += row.net_kg() - known.net_kg();  // P_sub - E
     total.readings[index] += 1.0;
     total.readings[reference] -= 1.0;
-    materials_.push_back(
-        {.name = fresh.front(), .worth = sum(total, rest, -1.0), .fresh = row.fresh});
+    materials_.push_back({.name = fresh.front(),
+                          .worth = sum(total, rest, -1, evidence_.what.weights),
+                          .fresh = row.fresh});
     total.sorts = rest.sorts;
     total.direct_kg = rest.direct_kg;
     row.load = std::move(total);

@@ -5,13 +5,27 @@
 #include <optional>
 #include <utility>
 
+#include "proof/increasing_loads.h"
 #include "proof/plan_checks.h"
 #include "proof/plan_places.h"
 #include "proof/scale_of.h"
 #include "proof/write_plan.h"
+#include "units/quantity.h"
 
 namespace weighwright::proof {
 namespace {
+
+constexpr double kPiece_d = 0.1;     // small weights: usual, R 76-1:2006, A.4.4.3 (from memory)
+constexpr double kFineEnough = 0.2;  // of e: a division so fine needs no changeover
+constexpr double kSamePiece = 0.01;  // of a piece: pounds and kilograms are not the same one
+constexpr double kMostSmallPieces = 50.0;  // carried by hand (common practice, no source)
+constexpr double kMoreRepeated = 1.1;      // of the load that is to be repeated
+
+/// As few digits as the value has, to a milligram: it may be one of pounds.
+std::string exactly(double kg) {
+  constexpr double kMilligrams = 1e6;
+  return units::print_exact(std::round(kg * kMilligrams) / kMilligrams) + " kg";
+}
 
 std::string number(double kg) {
   return std::to_string(std::lround(kg)) + " kg";
@@ -133,7 +147,9 @@ class Planner {
     plan_.least_minutes = chosen.bound;
     tell_kinds(chosen.best.kinds);
     tell_missed(chosen.best.build);
-    tell_lorry();
+    tell_lorries();
+    tell_changes();
+    tell_small_weights();
     append(plan_.findings,
            check_plan(deck_, model_, rulebook_, scale_, request_, plan_.placements));
     return true;
@@ -146,13 +162,104 @@ class Planner {
     }
   }
 
+  /// Loads that nothing at hand makes: the plan goes on without, the verdict does not.
   void tell_missed(const BuildUp& build) {
+    const rules::TestRule* increasing = rulebook_.find_test(rules::Check::increasing);
+    const double top = build.steps.empty() ? 0.0 : greatest_known(build);
+    const std::vector<IncreasingLoad> wanted = increasing_loads(rulebook_, scale_, top);
+    const std::vector<double> falling = rules::decreasing_loads_kg(rulebook_, scale_, top);
     for (const double kg : build.missed_kg) {
       PlanFinding finding;
       finding.code = "load_not_made";
       finding.value = kg;
-      finding.what = "no pieces at hand make an increasing load of about " + number(kg);
+      finding.what = "no pieces at hand make an increasing load of about " + mass(kg);
+      const auto own = std::find_if(wanted.begin(), wanted.end(),
+                                    [&](const IncreasingLoad& load) { return load.is_met_by(kg); });
+      const bool down = std::any_of(falling.begin(), falling.end(), [&](double load_kg) {
+        return std::abs(load_kg - kg) <= kNearShare * load_kg;
+      });
+      if (own != wanted.end() || down) finding.what += "; " + to_bring(kg);
+      if (increasing != nullptr) finding.source = increasing->source;
       plan_.findings.push_back(std::move(finding));
+    }
+  }
+
+  [[nodiscard]] static double greatest_known(const BuildUp& build) {
+    double most = 0.0;
+    for (const BuildStep& step : build.steps) {
+      if (step.check == rules::Check::increasing) most = std::max(most, step.load_kg);
+    }
+    return most;
+  }
+
+  /// A figure that is whole in the user's units.
+  [[nodiscard]] std::string mass(double kg) const { return scale_.us ? exactly(kg) : number(kg); }
+
+  /// Small pieces for a small load, blocks for a great one (common practice, no source).
+  [[nodiscard]] std::string to_bring(double load_kg) const {
+    const double unit_kg = scale_.us ? units::kPound_kg : 1.0;
+    const double small_kg = (scale_.us ? 50.0 : 20.0) * unit_kg;
+    const double block_kg = (scale_.us ? 1000.0 : 500.0) * unit_kg;
+    const bool few = load_kg <= kMostSmallPieces * small_kg;
+    return "the verdict will stay incomplete without it: bring " + mass(few ? small_kg : block_kg) +
+           " weights to " + mass(load_kg);
+  }
+
+  /// Pieces for the changeover of the display and for discrimination, a tenth of d each.
+  void tell_small_weights() {
+    const double d_kg = deck_.display_at_kg(0.0);
+    const bool discrimination = rulebook_.find_test(rules::Check::discrimination) != nullptr;
+    const bool changeover = rulebook_.before_rounding &&
+                            d_kg > rules::interval_at_kg(scale_, 0.0) * kFineEnough * (1.0 + 1e-9);
+    const double added_d = discrimination ? rulebook_.discrimination_added_d.value : 0.0;
+    if (!(d_kg > 0.0) || (added_d <= 0.0 && !changeover)) return;
+    const double piece_kg = kPiece_d * d_kg;
+    const double most_kg =
+        std::max(added_d * deck_.display_at_kg(scale_.capacity_kg), changeover ? d_kg : 0.0);
+    const auto count = static_cast<int>(std::ceil(most_kg / piece_kg - 1e-6));
+    if (has_pieces(piece_kg, count)) return;
+    PlanFinding finding;
+    finding.code = "small_weights";
+    finding.value = piece_kg;
+    finding.limit = most_kg;
+    finding.what = "small weights to bring: " + std::to_string(count) + " x " + exactly(piece_kg);
+    if (added_d > 0.0) finding.what += "; " + exactly(most_kg) + " at once for discrimination";
+    if (changeover) {
+      finding.what += "; one after the other until the display changes over, at every reading";
+      finding.source = rulebook_.rounding;
+    } else {
+      finding.source = rulebook_.discrimination_added_d.source;
+    }
+    plan_.findings.push_back(std::move(finding));
+  }
+
+  [[nodiscard]] bool has_pieces(double kg, int count) const {
+    return std::any_of(
+        request_.weights.begin(), request_.weights.end(), [&](const record::Weight& weight) {
+          return std::abs(weight.nominal_kg - kg) <= kSamePiece * kg && weight.count >= count;
+        });
+  }
+
+  /// Vehicles that serve as standards.
+  void tell_changes() {
+    std::vector<std::string> told;
+    for (const Placement& placement : plan_.placements) {
+      for (const Taken& taken : placement.weights) {
+        const auto own =
+            std::find_if(request_.weights.begin(), request_.weights.end(),
+                         [&](const record::Weight& one) { return one.id == taken.id; });
+        if (own == request_.weights.end() || own->handling != record::Handling::vehicle) continue;
+        if (std::find(told.begin(), told.end(), taken.id) != told.end()) continue;
+        told.push_back(taken.id);
+        PlanFinding finding;
+        finding.code = "lorry_changes";
+        finding.placement = placement.number;
+        finding.place = taken.id;
+        finding.what = taken.id +
+                       " is a vehicle: its mass changes with fuel, driver and rain; weigh it again "
+                       "the same day, where it was certified or on a scale as good";
+        plan_.findings.push_back(std::move(finding));
+      }
     }
   }
 
@@ -165,24 +272,66 @@ class Planner {
                        });
   }
 
-  /// Lorries that are in no list must be ordered.
-  void tell_lorry() {
+  /// Lorries and material that are in no list must be ordered: each once, with how much of it.
+  void tell_lorries() {
+    const SectionRoom room = least_room(deck_, model_, rulebook_, scale_);
+    std::vector<std::string> told;
     for (const Placement& placement : plan_.placements) {
-      const auto unlisted =
-          std::find_if_not(placement.substitutes.begin(), placement.substitutes.end(),
-                           [&](const std::string& name) { return is_listed(name); });
-      if (unlisted == placement.substitutes.end()) continue;
-      PlanFinding finding;
-      finding.code = "lorry_needed";
-      finding.placement = placement.number;
-      const double all =
-          placement.check == rules::Check::strain ? scale_.capacity_kg : placement.load_kg;
-      finding.value = std::max(all - placement.weights_kg, 0.0);
-      finding.what =
-          "loaded lorries or material of unknown mass are needed as well: " + *unlisted + " and on";
-      plan_.findings.push_back(std::move(finding));
-      return;
+      std::vector<std::string> fresh;
+      for (const std::string& name : placement.substitutes) {
+        const bool known =
+            is_listed(name) || std::find(told.begin(), told.end(), name) != told.end();
+        if (!known) fresh.push_back(name);
+      }
+      if (fresh.empty()) continue;
+      told.insert(told.end(), fresh.begin(), fresh.end());
+      tell_lorry(placement, fresh, room);
     }
+  }
+
+  void tell_lorry(const Placement& placement,
+                  const std::vector<std::string>& fresh,
+                  const SectionRoom& room) {
+    const bool build = placement.check == rules::Check::increasing;
+    const double all =
+        placement.check == rules::Check::strain ? scale_.capacity_kg : placement.load_kg;
+    double wanted = std::max(all - placement.weights_kg, 0.0);
+    // What took the place of weights before lies there already.
+    if (build) wanted /= static_cast<double>(placement.substitutes.size());
+    const double most = most_of(placement, wanted);
+    PlanFinding finding;
+    finding.code = "lorry_needed";
+    finding.placement = placement.number;
+    finding.value = wanted;
+    finding.limit = most;
+    finding.what = joined(fresh) + ": " +
+                   (build ? "material or a loaded lorry" : "one loaded lorry or several") +
+                   " of unknown mass, " + (fresh.size() > 1 ? "together about " : "about ") +
+                   mass(wanted) + ", at most " + mass(most);
+    if (room.kg > 0.0 && room.kg < most) {
+      finding.what += "; stay within " + mass(room.kg) + " on one section (" + room.because + ")";
+    }
+    finding.source = placement.source;
+    plan_.findings.push_back(std::move(finding));
+  }
+
+  [[nodiscard]] double most_of(const Placement& placement, double wanted_kg) const {
+    switch (placement.check) {
+      case rules::Check::rolling: {
+        const auto most = rules::rolling_load(rulebook_, scale_);
+        return most ? std::min(most->kg, scale_.capacity_kg) : scale_.capacity_kg;
+      }
+      case rules::Check::repeatability:
+        return std::min(kMoreRepeated * wanted_kg, scale_.capacity_kg);
+      default:
+        return wanted_kg;
+    }
+  }
+
+  [[nodiscard]] static std::string joined(const std::vector<std::string>& names) {
+    std::string all;
+    for (const std::string& name : names) all += (all.empty() ? "" : ", ") + name;
+    return all;
   }
 
   const deck::Deck& deck_;

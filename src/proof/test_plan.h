@@ -80,7 +80,8 @@ struct Placement {
 struct PlanFinding {
   std::string code;   // over_section, over_clc, over_cell, overhang, over_capacity, below_min,
                       // too_few_standards, no_clc, standards_too_coarse, substitution_many,
-                      // standard_refused, vehicle_too_long, class_fault, axle_over_road, ...
+                      // standard_refused, vehicle_too_long, class_fault, axle_over_road,
+                      // load_not_made, lorry_needed, lorry_changes, small_weights, ...
   int placement = 0;  // number; 0: the plan as a whole
   std::string place;
   double value = 0.0;  // kg or m

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "proof/doubts.h"
 #include "proof/evidence.h"
 #include "proof/indications_before_rounding.h"
 #include "proof/judged_lines.h"
@@ -108,6 +109,7 @@ class Prover {
       verdict_.findings.push_back(std::move(finding));
     }
     tell_signs(evidence_, verdict_.lines, verdict_.findings);
+    tell_doubts(evidence_, verdict_.lines, verdict_.findings);
     verdict_.net = net_error_of(evidence_, verdict_.lines);
     if (verdict_.net && !verdict_.net->within) tell_net(*verdict_.net);
     verdict_.p_all = 1.0;

@@ -150,10 +150,11 @@ struct ProofFinding {
   /// Of the scale: class_fault, no_limit. Of a reading: unknown_check, not_a_number, load_unknown,
   /// load_unlike_weights, added_out_of_range, step_unread, strain_start, substitute_unknown,
   /// substitution_many, over_capacity, over_section, out_of_order, labelled_wrong_way,
-  /// rounding_decides. Of zero: zero_not_read, zero_under_load. Of the standards: unknown_weight,
+  /// rounding_decides. Of zero: zero_not_read, zero_under_load, zero_off. Of the standards:
+  /// unknown_weight, too_many_weights,
   /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled, standards_too_coarse.
   /// Of the whole: stale, not_enough_repeats, repeatability_hidden, repeatability_assumed, lean,
-  /// net_error.
+  /// net_error, span_off, outlier, not_capable, eccentricity_not_measured.
   std::string code;
   bool blocks = false;  // the verdict can't be pass while it stands
   std::string file;

@@ -2,10 +2,10 @@
 
 #include <cmath>
 #include <cstddef>
-#include <numbers>
 #include <span>
 
 #include "proof/line_budget.h"
+#include "proof/substitute_strain.h"
 
 namespace weighwright::proof {
 namespace {
@@ -47,7 +47,7 @@ std::size_t input(Setting& setting, Shape shape, double u) {
 void add_reading(Setting& setting, double coefficient, double step_kg) {
   Reading reading;
   reading.coefficient = coefficient;
-  reading.rounding = input(setting, Shape::rectangular, step_kg / std::sqrt(12.0));
+  reading.rounding = input(setting, Shape::rectangular, u_of_step(step_kg));
   reading.noise = input(setting, Shape::normal, 1.0);
   setting.readings.push_back(reading);
 }
@@ -55,17 +55,17 @@ void add_reading(Setting& setting, double coefficient, double step_kg) {
 /// Zero is one more rounding; of a strain test the start is one more reading.
 void add_zero(const Evidence& evidence, const Row& row, Setting& setting) {
   const std::optional<double> step = zero_step_kg(evidence, row);
-  const bool strain = row.check == rules::Check::strain;
+  const bool strain = is_by_strain(evidence, row);
   if (strain) add_reading(setting, -1.0, step.value_or(0.0));
   const double half = step ? *step / 2.0 : unread_zero_kg(evidence);
-  setting.zero = input(setting, Shape::rectangular, strain ? 0.0 : half / std::numbers::sqrt3);
+  setting.zero = input(setting, Shape::rectangular, strain ? 0.0 : u_of_limits(half));
 }
 
 void add_standards(const Evidence& evidence, const Known& load, Setting& setting) {
   setting.standards_kg = load.standards_kg;
-  setting.weights = input(setting, load.certified ? Shape::normal : Shape::rectangular,
-                          std::abs(load.u_weights_kg));
-  setting.drift = input(setting, Shape::rectangular, std::abs(load.drift_kg) / std::numbers::sqrt3);
+  setting.weights =
+      input(setting, load.certified ? Shape::normal : Shape::rectangular, load.u_weights_kg);
+  setting.drift = input(setting, Shape::rectangular, u_of_limits(load.drift_kg));
   setting.buoyancy = input(setting, Shape::normal, buoyancy_of(evidence, load));
 }
 
@@ -84,11 +84,12 @@ Setting setting_of(const Evidence& evidence, const Row& row, const JudgedLine& l
   add_reading(setting, 1.0, row.shown.step_kg);
   add_zero(evidence, row, setting);
   const double share = stands_anywhere(row.check) ? evidence.eccentric_share : 0.0;
-  setting.weighed_kg = row.check == rules::Check::strain ? row.load->kg : row.net_kg();
+  setting.weighed_kg = weighed_kg(evidence, row);
   setting.place = input(setting, Shape::rectangular, share);
-  add_standards(evidence, *row.load, setting);
+  const Known& load = load_of_error(evidence, row);
+  add_standards(evidence, load, setting);
   // What gave a substitute its worth is taken off with the load.
-  for (const auto& [index, coefficient] : row.load->readings) {
+  for (const auto& [index, coefficient] : load.readings) {
     add_reading(setting, -coefficient,
                 evidence.rows[static_cast<std::size_t>(index)].shown.step_kg);
   }

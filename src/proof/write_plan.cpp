@@ -156,7 +156,10 @@ class Writer {
     placement.read_zero_after = true;
     placement.minutes = lorry_minutes(static_cast<int>(names.size()));
     placement.handling = record::Handling::vehicle;
-    finish(placement, Pieces(context_.stock.size(), 0));
+    // A lorry that rolls has an outline of its own, wherever it stops.
+    Pieces outline(context_.stock.size(), 0);
+    if (demand.check == Check::rolling) outline.back() = 1;
+    finish(placement, outline);
     placements_.push_back(std::move(placement));
   }
 

@@ -8,6 +8,7 @@ namespace weighwright::proof {
 namespace {
 
 constexpr double kSmallLoad_of_e = 20.0;  // zero may be looked at under so much: 10 e is usual
+constexpr double kFarOff_of_e = 1.0;      // a zero that nobody would weigh from (common practice)
 constexpr double kSlack = 1e-9;
 
 bool is_multiple(double kg, double step_kg) {
@@ -67,6 +68,7 @@ class ZeroReader {
     const record::LoadReading& reading = row.reading->reading;
     if (reading.zero_before_kg) {
       const ZeroOf before = typed(row, *reading.zero_before_kg);
+      tell_jump(row, before);
       judge_return(row, before);
       zero_ = before;
     }
@@ -75,6 +77,7 @@ class ZeroReader {
     } else if (reading.zero_after_kg) {
       row.zero = typed(row, *reading.zero_after_kg);
     }
+    tell_off(row);
     greatest_kg_ = std::max(greatest_kg_, row.shown.kg);
     last_loaded_ = index;
     if (reading.zero_after_kg) {
@@ -95,6 +98,40 @@ class ZeroReader {
             .read = true,
             .before_rounding = evidence_.rulebook.before_rounding && fine,
             .step_kg = step};
+  }
+
+  /// What zero may be off before it is a fault of the reading, not of the weighbridge.
+  [[nodiscard]] double far_off_kg(double hidden_kg) const {
+    const auto setting =
+        rules::zero_setting_limit(evidence_.rulebook, evidence_.scale, evidence_.what.occasion);
+    const double e = kFarOff_of_e * evidence_.scale.interval_kg;
+    return (std::max(e, setting ? setting->kg : 0.0) + hidden_kg) * (1.0 + kSlack);
+  }
+
+  void refuse_zero(Row& row, std::string what) {
+    if (!row.usable) return;
+    row.usable = false;
+    if (!row.fresh) return;
+    ProofFinding finding = finding_at(row, "zero_off", true, std::move(what));
+    finding.source = evidence_.rulebook.zero_setting_e.source;
+    findings_.push_back(std::move(finding));
+  }
+
+  /// A zero so far off is not taken off the error in silence.
+  void tell_off(Row& row) {
+    if (!row.zero.read || std::abs(row.zero.kg) <= far_off_kg(hidden_in(row.zero))) return;
+    refuse_zero(row, "this load was weighed from a zero of " + in_kg(row.zero.kg) +
+                         "; set zero, then weigh it again, or mend the figure");
+  }
+
+  /// No load came off since zero was read: it can't have gone so far by itself.
+  void tell_jump(Row& row, const ZeroOf& before) {
+    if (greatest_kg_ > 0.0 || !zero_) return;
+    if (std::abs(before.kg - zero_->kg) <= far_off_kg(hidden_in(before) + hidden_in(*zero_)))
+      return;
+    refuse_zero(row, "zero went from " + in_kg(zero_->kg) + " to " + in_kg(before.kg) +
+                         " with no load between; set zero, then weigh this load again, or mend "
+                         "the figure");
   }
 
   void tell_if_rounded(const Row& row, const ZeroOf& zero) {
@@ -122,9 +159,12 @@ class ZeroReader {
     zero.change_kg = change_kg;
     zero.limit = *limit;
     const double most = limit->kg * (1.0 + kSlack) + kSlack;
-    zero.passed = std::abs(change_kg) <= most;
-    // A display that stands still is taken as it is: zero_not_read has been told.
-    zero.rounding_decides = !zero.passed && std::abs(change_kg) - hidden_kg <= most;
+    const double change = std::abs(change_kg);
+    // A change that the display does not show is taken as none: zero_not_read has been told. How
+    // well zero is set is looked at once, and then as finely as its limit asks.
+    const bool may_fail = change + (after_load ? 0.0 : hidden_kg) > most;
+    zero.rounding_decides = may_fail && change - hidden_kg <= most;
+    zero.passed = !zero.rounding_decides && change <= most;
     zero.file = row.file;
     zero.line = row.reading->reading.line;
     if (zero.rounding_decides) tell_rounding(row, zero);

@@ -23,6 +23,7 @@ std::string verdict_word(const std::string& verdict) {
 
 /// ILAC-G8:09/2019, 4.2.3: the words between pass and fail.
 std::string sure_word(const ProofLineView& line) {
+  if (line.verdict == "not_judged") return verdict_word(line.verdict);
   if (line.sure == "conditional_pass") return "pass, conditional";
   if (line.sure == "conditional_fail") return "FAIL, conditional";
   return verdict_word(line.verdict);

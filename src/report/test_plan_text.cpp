@@ -63,11 +63,19 @@ std::string placements_text(const TestPlanView& view) {
   return text;
 }
 
+/// "50 min", "15 h 10 min".
+std::string hours(double minutes) {
+  constexpr double kShort = 120.0;
+  if (minutes < kShort) return fmt::format("{:.0f} min", minutes);
+  const double hours = std::floor(minutes / 60.0);
+  return fmt::format("{:.0f} h {:.0f} min", hours, minutes - 60.0 * hours);
+}
+
 std::string minutes_text(const TestPlanView& view) {
   if (view.placements.empty() || !std::isfinite(view.minutes)) return "";
-  std::string sentence = fmt::format("About {:.0f} min", view.minutes);
+  std::string sentence = "About " + hours(view.minutes);
   if (std::isfinite(view.least_minutes) && view.least_minutes > 0.0)
-    sentence += fmt::format("; no order can take less than {:.0f} min", view.least_minutes);
+    sentence += "; no order can take less than " + hours(view.least_minutes);
   return wrap(sentence + ".", kWidth, "", "  ");
 }
 

@@ -179,6 +179,27 @@ TEST_F(SiteProofTest, EdgeCase26AsFoundIsFrozenAndALaterReadingAddsNothingToIt) 
   EXPECT_EQ(state_.as_found_corrected.size(), 1U);
 }
 
+// Writing down what was not touched makes no result old, and turns none into one as found.
+TEST_F(SiteProofTest, PaperworkAfterTheTestChangesNothing) {
+  write(entry("setting", {{"name", "filter"}, {"value", "7"}, {"when", "found"}}));
+  write_results("increasing,,10000,10000,0,0\n");
+  write(entry("setting", {{"name", "filter"}, {"value", "7"}, {"when", "left"}}));
+  write(entry("setting", {{"name", "printer"}, {"value", "on"}, {"when", "left"}}));
+  write(entry("seal_broken", {{"number", "A-1"}, {"place", "box"}}));
+  const SiteProof proof = look();
+  ASSERT_EQ(proof.left.results.size(), 1U);
+  EXPECT_EQ(proof.left.first_fresh, 0);
+  EXPECT_NE(proof.verdict->outcome, "refused");
+}
+
+TEST_F(SiteProofTest, ALinearityThatWasSetMakesResultsOld) {
+  write_results("increasing,,10000,10000,0,0\n");
+  write(entry("setting", {{"name", "linearisation"}, {"value", "on"}, {"when", "left"}}));
+  const SiteProof proof = look();
+  EXPECT_TRUE(proof.left.results.empty());
+  EXPECT_EQ(proof.found.results.size(), 1U);
+}
+
 TEST_F(SiteProofTest, SealsCountersAndSettingsAreToldFoundAndLeft) {
   write(entry("setting", {{"name", "filter"}, {"value", "7"}, {"when", "found"}}));
   write(entry("counter", {{"name", "calibration"}, {"value", "12"}, {"when", "found"}}));

@@ -129,6 +129,16 @@ TEST(Buoyancy, IsDoubtedByWhatIsKnownOfTheAir) {
   EXPECT_NEAR(u_buoyancy_relative({false, 20.0}, 0.0) / expected, 1.0, 0.003);
 }
 
+// Conventional mass (JCGM 101:2008, 9.3.1.2) holds in air of 1.2 kg/m3; elsewhere a weight of
+// another density is off by (ra - 1.2)(1/r - 1/8000). Concrete of 2400 kg/m3 in air of 1.1:
+// 0.1 (1/2400 - 1/8000) = 2.917e-5, as a rectangle (JCGM 100:2008, 4.3.7) 1.684e-5. By hand.
+TEST(Buoyancy, IsDoubtedByADensityThatIsStated) {
+  const double half_width = 0.1 * (1.0 / 2400.0 - 1.0 / 8000.0);
+  EXPECT_NEAR(u_buoyancy_relative({true, {}, half_width}, 5e-5), 1.684e-5, 5e-9);
+  EXPECT_NEAR(u_buoyancy_relative({false, {}, half_width}, 5e-5), 1.684e-5 + 8.660e-6, 5e-9);
+  EXPECT_EQ(u_buoyancy_relative({true, {}, 0.0}, 5e-5), 0.0);
+}
+
 // 9.812483709897048 m/s2 at 52.3 deg, 80 m: documentation of the AHRS library for Python, which
 // names WELMEC. The others by hand from the same formula.
 TEST(ZoneGravity, IsThatOfThePublishedExample) {

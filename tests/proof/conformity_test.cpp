@@ -169,5 +169,15 @@ TEST(GlobalRisks, OfItemsAllAlikeAreYesOrNo) {
   EXPECT_EQ(global_risks(2.0, 0.0, 0.0, -1.0, 1.0, -1.0, 1.0).consumer, 0.0);
 }
 
+// A scaled t: within its own expanded uncertainty lies the coverage, whatever the degrees of
+// freedom (JCGM 100:2008, table G.2: t for 95.45 % and 4 degrees of freedom is 2.87).
+TEST(Decide, ChanceAgreesWithTheCoverageFactor) {
+  EXPECT_NEAR(p_within(0.0, 1.0, -2.8693, 2.8693, 4.0), 0.9545, 1e-4);
+  EXPECT_NEAR(p_within(0.0, 1.0, -2.0, 2.0, std::numeric_limits<double>::infinity()), 0.9545, 1e-4);
+  const Decision few = decide(0.0, 10.0, 5.34, 15.0, DecisionRule::simple, 1.0, 4.0);
+  EXPECT_LT(few.p_conforming, 0.88);
+  EXPECT_GT(few.p_conforming, 0.85);
+}
+
 }  // namespace
 }  // namespace weighwright::proof

@@ -150,9 +150,15 @@ TEST(EdgeCase07, ADisplayOfZeroIsNotAnErrorOfZero) {
   EXPECT_NE(find(verdict, "zero_not_read"), nullptr);
   // A whole division of rounding stays: 20/(2 sqrt 3) (JCGM 100:2008, F.2.2.1).
   EXPECT_NEAR(u_of(*verdict.lines[0].budget, "resolution_zero"), 5.77, 0.005);
-  // Nobody looked: as far as zero may be set off, 0.25 e, rectangular: 5/sqrt 3.
+  // How well zero is set can't be told by that display (R 76-1:2006, 4.5.2: 0.25 e).
+  EXPECT_NE(find(verdict, "rounding_decides"), nullptr);
+  ASSERT_EQ(verdict.zeros.size(), 1U);
+  EXPECT_TRUE(verdict.zeros[0].rounding_decides);
+  EXPECT_EQ(verdict.outcome, Outcome::incomplete) << told(verdict);
+  // Nobody looked: 0.25 e, 5 kg, as far as zero may be set off, but no less than the half division
+  // that a look at the display would leave open, rectangular: 10/sqrt 3 (JCGM 100:2008, 4.3.7).
   const Verdict blind = r76_part({changeover("increasing", 20'000.0, 4.0, 20.0)});
-  EXPECT_NEAR(u_of(*blind.lines[0].budget, "zero_not_read"), 2.89, 0.005);
+  EXPECT_NEAR(u_of(*blind.lines[0].budget, "zero_not_read"), 5.77, 0.005);
 }
 
 // OIML Bulletin 2001/04: a range of 0 was observed with d 10 kg, and d was used.

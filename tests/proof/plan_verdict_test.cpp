@@ -112,18 +112,10 @@ TEST(PlanToVerdict, SectionsAndWeightsByTheHandbookMissNothing) {
   expect_complete(example_deck("five-modules-us"), request_of({blocks}));
 }
 
-TEST(PlanToVerdict, StrainLoadMissesNothingThatWeightsCanReach) {
+TEST(PlanToVerdict, StrainLoadMissesNothing) {
   record::Weight blocks = pieces("B", 1000.0 * kPound, 25);
   blocks.weight_class = "F";
-  const deck::Deck deck = example_deck("five-modules-us");
-  const PlanRequest request = request_of({blocks});
-  const TestPlan plan = plan_of(deck, request);
-  const Verdict verdict = carried_out(deck, request, plan);
-  for (const Missing& one : verdict.missing) {
-    // Steps of the limit between the weights and the test load: a strain load passes them over.
-    EXPECT_TRUE(one.check == Check::increasing && one.load_kg > 25'000.0 * kPound)
-        << missing(verdict) << told(plan);
-  }
+  expect_complete(example_deck("five-modules-us"), request_of({blocks}));
 }
 
 }  // namespace

@@ -112,6 +112,10 @@ TEST(LoadOfWeights, TracedToOneStandardAddsLinearly) {
   }
   EXPECT_NEAR(load_of(taken, weights).u_kg, 10 * 0.1, 1e-12);
   for (record::Weight& weight : weights) weight.traced_to.clear();
+  // Nobody says what they were compared with: no less.
+  EXPECT_NEAR(load_of(taken, weights).u_kg, 10 * 0.1, 1e-12);
+  // Compared with ten standards: in squares (5.1.2).
+  for (record::Weight& weight : weights) weight.traced_to = "REF-" + weight.id;
   EXPECT_NEAR(load_of(taken, weights).u_kg, std::sqrt(10.0) * 0.1, 1e-12);
 }
 
@@ -131,13 +135,17 @@ TEST(LoadOfWeights, NamesWhatNobodyListed) {
   EXPECT_DOUBLE_EQ(load.kg, 500.0);
 }
 
-TEST(LoadOfWeights, TakesTheLightestMaterial) {
+// |1/density - 1/8000|, 8000 kg/m3 that of conventional mass (JCGM 101:2008, 9.3.1.2); by hand.
+TEST(LoadOfWeights, TakesTheMaterialFarthestFromTheConventionalOne) {
   record::Weight steel = block("S", 1000.0, "M1");
   steel.density_kg_per_m3 = 7850.0;
   record::Weight water = block("H", 1000.0, "M1");
   water.density_kg_per_m3 = 1000.0;
-  EXPECT_DOUBLE_EQ(load_of({{"S", 1}}, {steel}).least_density_kg_per_m3, 7850.0);
-  EXPECT_DOUBLE_EQ(load_of({{"S", 1}, {"H", 1}}, {steel, water}).least_density_kg_per_m3, 1000.0);
+  EXPECT_NEAR(load_of({{"S", 1}}, {steel}).volume_off_m3_per_kg, 2.3885e-6, 5e-11);
+  const Load both = load_of({{"S", 1}, {"H", 1}}, {steel, water});
+  EXPECT_NEAR(both.volume_off_m3_per_kg, 8.75e-4, 1e-12);
+  EXPECT_TRUE(both.densities_stated);
+  EXPECT_FALSE(load_of({{"S", 1}, {"I", 1}}, {steel, block("I", 1000.0, "M1")}).densities_stated);
 }
 
 // OIML R 111-1:2004, Table 1 has 20 and 50 kg, no 25 kg, and no 2500 kg (metrology notes, 12.22).

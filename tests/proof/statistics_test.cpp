@@ -11,8 +11,6 @@
 //  table H.2
 // outside check: outliers among readings (Grubbs) | NIST/SEMATECH e-Handbook of Statistical
 //  Methods, 1.3.5.17.1; critical values by its formula with SciPy
-// outside check: outliers among spreads (Cochran) | ISO 5725-2, table of critical values (from
-//  memory, unverified); the same by SciPy from F
 
 namespace weighwright::proof {
 namespace {
@@ -88,25 +86,6 @@ TEST(Grubbs, LeavesOrdinaryReadingsAlone) {
   const auto test = grubbs(std::vector<double>{199.31, 199.53, 200.19, 200.82, 201.92, 201.95});
   ASSERT_TRUE(test);
   EXPECT_FALSE(test->flagged);
-}
-
-// ISO 5725-2, table of Cochran's critical values at 5 % (from memory, unverified; the same by SciPy
-// from F): 5 sets of 3: 0.684, 10 sets of 2: 0.602, 3 sets of 6: 0.707.
-TEST(Cochran, HasTheCriticalValuesOfTheTable) {
-  EXPECT_NEAR(cochran(std::vector<double>(5, 1.0), 3)->critical, 0.6838, 5e-5);
-  EXPECT_NEAR(cochran(std::vector<double>(10, 1.0), 2)->critical, 0.6020, 5e-5);
-  EXPECT_NEAR(cochran(std::vector<double>(3, 1.0), 6)->critical, 0.7070, 5e-5);
-}
-
-TEST(Cochran, FlagsTheOneSpreadThatIsUnlikeTheOthers) {
-  const auto test = cochran(std::vector<double>{1.0, 4.0, 1.0}, 6);
-  ASSERT_TRUE(test);
-  EXPECT_NEAR(test->statistic, 16.0 / 18.0, 1e-12);
-  EXPECT_TRUE(test->flagged);
-  EXPECT_EQ(test->index, 1);
-  EXPECT_FALSE(cochran(std::vector<double>{1.0, 1.2, 1.0}, 6)->flagged);
-  EXPECT_FALSE(cochran(std::vector<double>{1.0}, 6));
-  EXPECT_FALSE(cochran(std::vector<double>{0.0, 0.0}, 6));
 }
 
 }  // namespace

@@ -298,5 +298,68 @@ TEST(TestPlan, WithoutAnyWeightsIsImpossibleAndSaysWhy) {
   }
 }
 
+// ---- what is to be brought ----------------------------------------------------------------------
+
+// R 76-1:2006, A.4.4.3 (from memory, unverified): small weights of 0.1 d; 3.8.2.2 as in SI/98-81:
+// 1.4 d for discrimination. d = 20 kg: 14 of 2 kg. HB 44 judges by the indication: no changeover.
+TEST(TestPlan, SaysWhichSmallWeightsToBring) {
+  PlanRequest request = request_of(sixty_tonnes());
+  const TestPlan plan = plan_of(chain(4, "R76", 60'000.0, 20.0), request);
+  const PlanFinding* small = finding_of(plan, "small_weights");
+  ASSERT_NE(small, nullptr);
+  EXPECT_FALSE(small->blocks);
+  EXPECT_NE(small->what.find("14 x 2 kg"), std::string::npos) << small->what;
+  EXPECT_NE(small->what.find("28 kg"), std::string::npos) << small->what;
+  EXPECT_NE(small->what.find("changes over"), std::string::npos) << small->what;
+  request.weights.push_back(pieces("P", 2.0, 14, Handling::hand));
+  EXPECT_EQ(finding_of(plan_of(chain(4, "R76", 60'000.0, 20.0), request), "small_weights"),
+            nullptr);
+  const TestPlan us = plan_of(example_deck("five-modules-us"), request_of(pounds(50)));
+  ASSERT_NE(finding_of(us, "small_weights"), nullptr);
+  EXPECT_NEAR(finding_of(us, "small_weights")->value, 2.0 * kPound, 1e-9);
+  EXPECT_EQ(finding_of(us, "small_weights")->what.find("changes over"), std::string::npos);
+}
+
+TEST(TestPlan, SaysThatTheVerdictStaysIncompleteWithoutMin) {
+  const TestPlan plan =
+      plan_of(chain(4, "R76", 60'000.0, 20.0), request_of({pieces("A", 500.0, 120)}));
+  EXPECT_TRUE(plan.possible) << told(plan);
+  const PlanFinding* missed = finding_of(plan, "load_not_made");
+  ASSERT_NE(missed, nullptr) << told(plan);
+  EXPECT_DOUBLE_EQ(missed->value, 400.0);
+  EXPECT_FALSE(missed->blocks);
+  EXPECT_NE(missed->what.find("stay incomplete"), std::string::npos) << missed->what;
+  EXPECT_NE(missed->what.find("20 kg weights to 400 kg"), std::string::npos) << missed->what;
+}
+
+TEST(TestPlan, TakesACertifiedVehicleForAStepAndSaysThatItsMassChanges) {
+  PlanRequest request = request_of({pieces("W", 1000.0, 30), pieces("K", 20.0, 20, Handling::hand),
+                                    certified_vehicle("R", 40'012.0, 12.0)});
+  const TestPlan plan = plan_of(chain(4, "R76", 60'000.0, 20.0), request);
+  const auto up = of_check(plan, Check::increasing);
+  EXPECT_TRUE(std::any_of(up.begin(), up.end(), [](const Placement& one) {
+    return std::abs(one.load_kg - 40'012.0) < 0.5 && one.weights.size() == 1 &&
+           one.weights.front().id == "R";
+  })) << told(plan);
+  ASSERT_NE(finding_of(plan, "lorry_changes"), nullptr) << told(plan);
+  EXPECT_FALSE(finding_of(plan, "lorry_changes")->blocks);
+  EXPECT_EQ(finding_of(plan, "lorry_changes")->place, "R");
+}
+
+TEST(TestPlan, SaysHowMuchOfASubstituteIsWanted) {
+  const TestPlan plan = plan_of(example_deck("five-modules-us"), request_of(pounds(31)));
+  const PlanFinding* strain = finding_of(plan, "lorry_needed");
+  ASSERT_NE(strain, nullptr) << told(plan);
+  EXPECT_NEAR(strain->value, (200'000.0 - 31'000.0) * kPound, 1.0);
+  EXPECT_NE(strain->what.find("on one section"), std::string::npos) << strain->what;
+  PlanRequest half = request_of({pieces("T", 1000.0, 30)});
+  const TestPlan swaps = plan_of(chain(4, "R76", 60'000.0, 20.0), half);
+  for (const PlanFinding& one : swaps.findings) {
+    if (one.code == "lorry_needed" && one.what.find("material") == 0) {
+      EXPECT_NEAR(one.value, 30'000.0, 1.0);
+    }
+  }
+}
+
 }  // namespace
 }  // namespace weighwright::proof

@@ -61,11 +61,13 @@ void add_uncertainty(pugi::xml_node list, const DccColumn& column) {
   add_plain(expanded, "si:coverageProbabilityXMLList", list_of(chances, plain));
 }
 
-void add_conformity(pugi::xml_node quantity, const DccColumn& column) {
-  if (column.conformity.empty()) return;
+void add_conformity(pugi::xml_node quantity, const DccColumn& column, const std::string& language) {
+  if (column.conformity.empty() && column.declaration.empty()) return;
   pugi::xml_node data =
       quantity.append_child("dcc:measurementMetaData").append_child("dcc:metaData");
   if (!column.norm.empty()) add_plain(data, "dcc:norm", column.norm);
+  if (!column.declaration.empty()) add_text(data, "dcc:declaration", column.declaration, language);
+  if (column.conformity.empty()) return;
   add_plain(data, "dcc:conformityXMLList",
             list_of(column.conformity, [](const std::string& word) { return word; }));
 }
@@ -82,7 +84,7 @@ void add_column(pugi::xml_node list, const DccColumn& column, const std::string&
   add_plain(real, "si:valueXMLList", list_of(column.values_kg, plain));
   add_plain(real, "si:unitXMLList", list_of(units, [](const std::string& unit) { return unit; }));
   add_uncertainty(real, column);
-  add_conformity(quantity, column);
+  add_conformity(quantity, column, language);
 }
 
 }  // namespace

@@ -17,8 +17,9 @@ struct DccColumn {
   std::vector<double> factors = {};      // of coverage, as many
   double probability = 0.9545;           // of coverage
   std::vector<std::string> conformity =
-      {};                 // pass, fail, conditionalPass, conditionalFail; empty: none
-  std::string norm = {};  // clause that conformity is stated by
+      {};                        // pass, fail, conditionalPass, conditionalFail; empty: none
+  std::string norm = {};         // clause that conformity is stated by
+  std::string declaration = {};  // in words, in the place of conformity
 };
 
 /// What is wrong with the columns; empty: nothing. The schema takes lists of unequal length, so

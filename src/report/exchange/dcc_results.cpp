@@ -172,7 +172,13 @@ void add_agreement(pugi::xml_node results, const ProofView& proof, const std::st
     add_text(result, "dcc:name", range.name + where, language);
     DccColumn load{.name = "load", .ref_type = "nawi_load", .values_kg = {range.load_kg}};
     DccColumn value{.name = "value", .ref_type = "nawi_agreement", .values_kg = {range.value_kg}};
-    value.conformity = {range.verdict == "pass" ? "pass" : "fail"};
+    // The schema says no meaning of its "noPass"; one that was not judged has no statement of
+    // conformity, which may be absent, and words that say so.
+    if (range.verdict == "not_judged") {
+      value.declaration = "Not judged: rounding of the indications decides.";
+    } else {
+      value.conformity = {range.verdict == "pass" ? "pass" : "fail"};
+    }
     value.norm = range.clause;
     DccColumn limit{.name = range.at_least ? "least value" : "greatest value",
                     .ref_type = "nawi_limit",

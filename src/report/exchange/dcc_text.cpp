@@ -5,50 +5,14 @@
 #include <cstddef>
 #include <string_view>
 
+#include "report/drawable.h"
 #include "units/quantity.h"
 
 namespace weighwright::report {
-namespace {
-
-constexpr std::string_view kReplacement = "\xEF\xBF\xBD";
-
-/// Bytes of the UTF-8 sequence that begins at `at`; 0 where none is well formed (RFC 3629).
-std::size_t sequence_length(std::string_view text, std::size_t at) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char first = byte(at);
-  if (first < 0x80) return 1;
-  const std::size_t length = first >= 0xF0 && first <= 0xF4   ? 4
-                             : first >= 0xE0 && first <= 0xEF ? 3
-                             : first >= 0xC2 && first <= 0xDF ? 2
-                                                              : 0;
-  if (length == 0 || at + length > text.size()) return 0;
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(at + i) & 0xC0U) != 0x80U) return 0;
-  }
-  const unsigned char second = byte(at + 1);
-  const bool overlong = (first == 0xE0 && second < 0xA0) || (first == 0xF0 && second < 0x90);
-  const bool beyond = (first == 0xED && second > 0x9F) || (first == 0xF4 && second > 0x8F);
-  return overlong || beyond ? 0 : length;
-}
-
-}  // namespace
-
 std::string clean(const std::string& text) {
-  std::string safe;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = sequence_length(text, at);
-    const auto byte = static_cast<unsigned char>(text[at]);
-    if (length == 0) {
-      safe += kReplacement;
-      ++at;
-      continue;
-    }
-    if (length == 1 && (byte < 0x20 || byte == 0x7F)) {
-      safe += ' ';
-    } else {
-      safe += text.substr(at, length);
-    }
-    at += length;
+  std::string safe = drawable(text);
+  for (char& c : safe) {
+    if (c == '\n' || c == '\t') c = ' ';
   }
   const std::size_t begin = safe.find_first_not_of(' ');
   if (begin == std::string::npos) return "";

@@ -7,8 +7,7 @@
 
 namespace weighwright::report {
 
-/// Without blanks at its ends, without control characters (XML 1.0, 2.2); bytes that are no UTF-8
-/// become U+FFFD.
+/// Drawable text (report/drawable.h) in one line, without blanks at its ends.
 [[nodiscard]] std::string clean(const std::string& text);
 
 /// Rounded to a millionth of the unit, no trailing zeros, no exponent.

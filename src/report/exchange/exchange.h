@@ -22,7 +22,12 @@ struct Certificate {
 [[nodiscard]] Certificate print_dcc(const DocumentView& view);
 
 /// One line a result, kg: check, run, at, load, indication, error, limit, expanded uncertainty,
-/// coverage factor, verdict, clause.
+/// coverage factor, verdict, clause, kind.
+///
+/// kind  "error": an error of indication. "range": one number against a limit (agreement of
+///       results, zero, discrimination); it stands as error_kg, `at` says which it is; the limit of
+///       a discrimination is the least that is wanted. "outcome": the last line; `at` is the phase,
+///       `clause` the rulebook.
 [[nodiscard]] std::string print_results_csv(const ProofView& view);
 
 }  // namespace weighwright::report

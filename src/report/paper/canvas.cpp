@@ -4,9 +4,12 @@
 #include <fmt/format.h>
 #include <pango/pangocairo.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <stdexcept>
+
+#include "report/drawable.h"
 
 #if defined(__SANITIZE_ADDRESS__)
 // The font library keeps its patterns alive for the whole process and reaches them by offsets,
@@ -22,6 +25,8 @@ namespace {
 constexpr const char* kSans = "DejaVu Sans,Sans";
 constexpr const char* kMono = "DejaVu Sans Mono,Monospace";
 constexpr float kLineSpacing = 1.05F;
+/// Bytes that the library breaks at a time: it lays out anew, for every line, all that follows.
+constexpr std::size_t kWindow = 1500;
 
 cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
   static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
@@ -52,16 +57,8 @@ void set_metadata(cairo_surface_t* surface, const PdfFacts& facts) {
        {CAIRO_PDF_METADATA_CREATE_DATE, &facts.date}}};
   for (const auto& [key, text] : all) {
     if (!text->empty() || key == CAIRO_PDF_METADATA_CREATE_DATE)
-      cairo_pdf_surface_set_metadata(surface, key, text->c_str());
+      cairo_pdf_surface_set_metadata(surface, key, drawable(*text).c_str());
   }
-}
-
-std::string valid(const std::string& text) {
-  if (g_utf8_validate(text.data(), static_cast<gssize>(text.size()), nullptr) != 0) return text;
-  char* const made = g_utf8_make_valid(text.data(), static_cast<gssize>(text.size()));
-  std::string result = made;
-  g_free(made);
-  return result;
 }
 
 void set_ink(cairo_t* cairo, const Ink& ink) {
@@ -98,7 +95,7 @@ struct Canvas::Library {
 
   /// Text and style into the layout; a negative width does not wrap.
   PangoLayout* lay(double width, const std::string& text, const TextStyle& style, Align align) {
-    const std::string checked = valid(text);
+    const std::string checked = drawable(text);
     pango_layout_set_font_description(layout, make_font(style).get());
     pango_layout_set_width(layout,
                            width < 0.0 ? -1 : static_cast<int>(std::lround(width * PANGO_SCALE)));
@@ -107,6 +104,18 @@ struct Canvas::Library {
                                                                 : PANGO_ALIGN_RIGHT);
     pango_layout_set_text(layout, checked.data(), static_cast<int>(checked.size()));
     return layout;
+  }
+
+  /// Bytes of `text` at which its lines begin; the text is drawable.
+  std::vector<std::size_t> line_starts(double width,
+                                       const std::string& text,
+                                       const TextStyle& style) {
+    std::vector<std::size_t> starts;
+    lay(width, text, style, Align::left);
+    for (GSList* node = pango_layout_get_lines_readonly(layout); node != nullptr; node = node->next)
+      starts.push_back(
+          static_cast<std::size_t>(static_cast<PangoLayoutLine*>(node->data)->start_index));
+    return starts;
   }
 };
 
@@ -194,6 +203,12 @@ void Canvas::label(Point at, const std::string& text, const TextStyle& style, Al
 
 double Canvas::paragraph(
     Point at, double width, const std::string& text, const TextStyle& style, Align align) {
+  if (text.size() > kWindow) {
+    double height = 0.0;
+    for (const std::string& line : lines(width, text, style))
+      height += paragraph({at.x, at.y + height}, width, line, style, align);
+    return height;
+  }
   if (!dry_) {
     PangoLayout* const layout = library_->lay(width, text, style, align);
     set_ink(library_->cairo, style.ink);
@@ -204,7 +219,34 @@ double Canvas::paragraph(
 }
 
 double Canvas::height_of(double width, const std::string& text, const TextStyle& style) {
-  return size_of(width, text, style).height;
+  if (text.size() <= kWindow) return size_of(width, text, style).height;
+  double height = 0.0;
+  for (const std::string& line : lines(width, text, style))
+    height += size_of(width, line, style).height;
+  return height;
+}
+
+std::vector<std::string> Canvas::lines(double width,
+                                       const std::string& text,
+                                       const TextStyle& style) {
+  const std::string safe = drawable(text);
+  std::vector<std::string> broken;
+  for (std::size_t at = 0; at < safe.size();) {
+    const std::size_t end = character_start(safe, std::min(at + kWindow, safe.size()));
+    const std::string window = safe.substr(at, end - at);
+    const std::vector<std::size_t> starts = library_->line_starts(width, window, style);
+    // The window's last line may go on behind it and is broken again, unless it is all there is.
+    const bool last = end == safe.size();
+    const std::size_t count = last || starts.size() == 1 ? starts.size() : starts.size() - 1;
+    for (std::size_t i = 0; i < count; ++i) {
+      const std::size_t next = i + 1 < starts.size() ? starts[i + 1] : window.size();
+      std::string line = window.substr(starts[i], next - starts[i]);
+      if (!line.empty() && line.back() == '\n') line.pop_back();
+      broken.push_back(std::move(line));
+    }
+    at += count < starts.size() ? starts[count] : window.size();
+  }
+  return broken;
 }
 
 double Canvas::width_of(const std::string& text, const TextStyle& style) {
@@ -232,7 +274,7 @@ void Canvas::end_page() {
 void Canvas::bookmark(const std::string& text) {
   if (dry_) return;
   const std::string where = "page=" + std::to_string(page_);
-  cairo_pdf_surface_add_outline(library_->surface, CAIRO_PDF_OUTLINE_ROOT, valid(text).c_str(),
+  cairo_pdf_surface_add_outline(library_->surface, CAIRO_PDF_OUTLINE_ROOT, drawable(text).c_str(),
                                 where.c_str(), static_cast<cairo_pdf_outline_flags_t>(0));
 }
 

@@ -7,6 +7,7 @@
 #include <memory>
 #include <string>
 #include <unordered_map>
+#include <vector>
 
 #include "report/paper/pen.h"
 
@@ -44,7 +45,7 @@ class Canvas final : public Pen {
   void polygon(const std::vector<Point>& points, const Ink& fill, const Stroke& stroke) override;
   void label(Point at, const std::string& text, const TextStyle& style, Align align) override;
 
-  /// Wrapped text, `at` its upper left corner. Bytes that are no UTF-8 are replaced.
+  /// Wrapped text, `at` its upper left corner. What can't be drawn is replaced (report/drawable.h).
   /// @return its height
   double paragraph(Point at,
                    double width,
@@ -52,6 +53,11 @@ class Canvas final : public Pen {
                    const TextStyle& style,
                    Align align = Align::left);
   [[nodiscard]] double height_of(double width, const std::string& text, const TextStyle& style);
+  /// The wrapped text's lines, each as it can be drawn by itself, without line feeds; the time that
+  /// it takes grows with the text's length, not with its square.
+  [[nodiscard]] std::vector<std::string> lines(double width,
+                                               const std::string& text,
+                                               const TextStyle& style);
   /// Of its longest line, not wrapped.
   [[nodiscard]] double width_of(const std::string& text, const TextStyle& style) override;
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "report/paper/excerpt.h"
 #include "report/paper/paper_table.h"
 #include "report/paper/qr_code.h"
 
@@ -12,6 +13,10 @@ namespace weighwright::report {
 namespace {
 
 constexpr const char* kNone = "\u2013";
+constexpr double kHeadRoom = 30.0;  // of a head's name and hash
+constexpr double kMostCode = 70.0 * kPerMm;
+constexpr double kMostBeside = 110.0 * kPerMm;  // that heads take beside a code
+constexpr std::size_t kMostSigned = 80;
 constexpr TextStyle kHash{.size = 7.5, .mono = true};
 
 std::string or_none(const std::string& text) {
@@ -19,7 +24,8 @@ std::string or_none(const std::string& text) {
 }
 
 void draw_list(Sheet& sheet, const char* title, const std::vector<std::string>& items) {
-  if (items.empty()) return;
+  if (std::all_of(items.begin(), items.end(), [](const auto& item) { return item.empty(); }))
+    return;
   sheet.heading(title);
   sheet.list(items);
 }
@@ -55,6 +61,14 @@ void draw_settings(Sheet& sheet, const DocumentView& view) {
   draw_table(sheet, table);
 }
 
+std::string journal_sentence(const Phrases& words, const DocumentView& view) {
+  return fmt::format(fmt::runtime(words.journal_says), view.entry_count);
+}
+
+std::string head_name(const Phrases& words, const HeadView& head) {
+  return fmt::format(fmt::runtime(words.head), one_line(head.device), head.sequence);
+}
+
 /// Heads at the left of the code; the height that they take.
 double heads_height(Sheet& sheet, const DocumentView& view, double width, bool draw) {
   Canvas& canvas = sheet.canvas();
@@ -65,16 +79,37 @@ double heads_height(Sheet& sheet, const DocumentView& view, double width, bool d
          after;
   };
   const Phrases& words = sheet.words();
-  put(fmt::format(fmt::runtime(words.journal_says), view.entry_count), kBody, 4.0);
+  put(journal_sentence(words, view), kBody, 4.0);
   for (const HeadView& head : view.heads) {
-    put(fmt::format(fmt::runtime(words.head), head.device, head.sequence), kSmall, 0.5);
+    put(head_name(words, head), kSmall, 0.5);
     put(in_groups(head.hash), kHash, 4.0);
   }
-  if (!view.verify_command.empty()) {
-    put(words.verify_with, kSmall, 0.5);
-    put(view.verify_command, kHash, 2.0);
-  }
   return y - sheet.y();
+}
+
+/// More heads than stand beside a code: they go over pages below it.
+void draw_many_heads(Sheet& sheet, const DocumentView& view) {
+  const Phrases& words = sheet.words();
+  sheet.paragraph(journal_sentence(words, view));
+  for (const HeadView& head : view.heads) {
+    sheet.need(kHeadRoom);
+    sheet.whole(head_name(words, head), kSmall);
+    sheet.skip(-2.0);
+    sheet.whole(in_groups(head.hash), kHash);
+  }
+}
+
+void draw_command(Sheet& sheet, const DocumentView& view, const CodeText& code) {
+  const Phrases& words = sheet.words();
+  if (code.text.empty() && !view.qr.empty()) sheet.paragraph(words.no_code, kSmall);
+  if (!code.text.empty() && code.heads < code.heads_of_whole)
+    sheet.paragraph(fmt::format(fmt::runtime(words.code_holds), code.heads, code.heads_of_whole),
+                    kSmall);
+  if (view.verify_command.empty()) return;
+  sheet.need(kHeadRoom);
+  sheet.whole(words.verify_with, kSmall);
+  sheet.skip(-2.0);
+  sheet.whole(view.verify_command, kHash);
 }
 
 struct SignatureField {
@@ -111,8 +146,8 @@ void draw_signature(Sheet& sheet, const DocumentView& view) {
   constexpr double kGap = 6.0 * kPerMm;
   const double room = sheet.width() - 3.0 * kGap;
   const SignatureField fields[] = {
-      {words.name, view.authorised, room * 0.28},
-      {words.role, view.role, room * 0.24},
+      {words.name, one_line(view.authorised, kMostSigned), room * 0.28},
+      {words.role, one_line(view.role, kMostSigned), room * 0.24},
       {words.date, view.authorised.empty() ? "" : view.issued, room * 0.16},
       {words.signature, "", room * 0.32}};
   constexpr double kHeight = 16.0 * kPerMm;
@@ -133,14 +168,18 @@ void draw_signature(Sheet& sheet, const DocumentView& view) {
 
 void draw_journal(Sheet& sheet, const DocumentView& view) {
   if (view.heads.empty() && view.qr.empty()) return;
-  const double side = view.qr.empty() ? 0.0 : qr_side(view.qr);
-  const double width = sheet.width() - (side > 0.0 ? side + 5.0 * kPerMm : 0.0);
-  const double height = std::max(side, heads_height(sheet, view, width, false));
+  const CodeText code = code_text(view.qr, kMostCode);
+  const double width = sheet.width() - (code.side > 0.0 ? code.side + 5.0 * kPerMm : 0.0);
+  const double heads = heads_height(sheet, view, width, false);
+  const bool many = heads > kMostBeside;
+  const double height = many ? code.side : std::max(code.side, heads);
   sheet.heading(sheet.words().journal, height);
-  heads_height(sheet, view, width, true);
-  if (side > 0.0)
-    draw_qr(sheet.canvas(), {sheet.left() + sheet.width() - side, sheet.y()}, view.qr);
+  if (!code.text.empty())
+    draw_qr(sheet.canvas(), {sheet.left() + sheet.width() - code.side, sheet.y()}, code);
+  if (!many) heads_height(sheet, view, width, true);
   sheet.skip(height + 4.0);
+  if (many) draw_many_heads(sheet, view);
+  draw_command(sheet, view, code);
   if (!view.made_by.empty())
     sheet.paragraph(fmt::format(fmt::runtime(sheet.words().made_by), view.made_by), kSmall);
 }

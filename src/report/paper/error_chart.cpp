@@ -17,8 +17,8 @@ constexpr double kLeftRoom = 46.0;
 constexpr double kFootRoom = 30.0;
 constexpr double kTopRoom = 18.0;
 constexpr double kRightRoom = 8.0;
-constexpr double kSideStep = 3.4;      // between results of one load
-constexpr double kWidestCrowd = 26.0;  // that they may take together
+constexpr double kSideStep = 2.0;      // between results of one load
+constexpr double kWidestCrowd = 14.0;  // that they may take together
 constexpr double kFoundDash = 3.0;     // limits as found where they are not those as left
 constexpr TextStyle kTick{.size = 7.0, .ink = kGrey};
 

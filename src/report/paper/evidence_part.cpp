@@ -70,7 +70,9 @@ void draw_standards(Sheet& sheet, const DocumentView& view) {
 void draw_traceability(Sheet& sheet, const DocumentView& view) {
   if (view.traceability.empty()) return;
   sheet.subheading(sheet.words().traceability);
-  for (const std::string& sentence : view.traceability) sheet.paragraph(sentence);
+  for (const std::string& sentence : view.traceability) {
+    if (!sentence.empty()) sheet.paragraph(sentence);
+  }
 }
 
 void draw_environment(Sheet& sheet, const EnvironmentView& around) {
@@ -103,6 +105,14 @@ PaperTable budget_table(const ProofView& proof, const ProofLineView& line, const
   return table;
 }
 
+/// k is interpolated between whole degrees of freedom (JCGM 100:2008, G.4.1); where few make it
+/// change fast a decimal is printed, so that it can be followed.
+std::string freedom_text(const std::optional<double>& dof, const Phrases& words) {
+  constexpr double kFew = 9.95;  // prints as 10 by either form
+  if (!dof || !std::isfinite(*dof)) return words.dof_infinite;
+  return fmt::format("{:.{}f}", *dof, *dof < kFew ? 1 : 0);
+}
+
 std::string expanded_sentence(const ProofView& proof,
                               const ProofLineView& line,
                               const Phrases& words) {
@@ -110,9 +120,7 @@ std::string expanded_sentence(const ProofView& proof,
   std::string text = fmt::format(fmt::runtime(words.expanded_line),
                                  with_unit(proof, uncertainty_figures(proof, {line.U_kg}).front()),
                                  fmt::format("{:.2f}", *line.k));
-  const bool finite = line.dof && std::isfinite(*line.dof);
-  text += fmt::format(fmt::runtime(words.dof_line),
-                      finite ? fmt::format("{:.0f}", std::floor(*line.dof)) : words.dof_infinite);
+  text += fmt::format(fmt::runtime(words.dof_line), freedom_text(line.dof, words));
   return text + ".";
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "report/paper/deck_drawing.h"
+#include "report/paper/excerpt.h"
 #include "report/paper/paper_table.h"
 #include "units/quantity.h"
 
@@ -44,10 +45,13 @@ const ProofView* any_proof(const DocumentView& view) {
 
 void draw_title(Sheet& sheet, const DocumentView& view) {
   Canvas& canvas = sheet.canvas();
-  sheet.skip(canvas.paragraph({sheet.left(), sheet.y()}, sheet.width(), view.title, kTitle) + 1.0);
+  sheet.skip(
+      canvas.paragraph({sheet.left(), sheet.y()}, sheet.width(), one_line(view.title), kTitle) +
+      1.0);
   if (!view.number.empty()) {
     sheet.skip(canvas.paragraph({sheet.left(), sheet.y()}, sheet.width(),
-                                fmt::format("{} {}", sheet.words().number, view.number), kNumber));
+                                fmt::format("{} {}", sheet.words().number, one_line(view.number)),
+                                kNumber));
   }
   if (!view.replaces.empty())
     sheet.paragraph(fmt::format("{} {}", sheet.words().replaces, view.replaces));
@@ -132,7 +136,8 @@ std::vector<OutcomeRow> outcome_rows(const DocumentView& view, const Phrases& wo
   const auto add = [&](const char* phase, const std::optional<ProofView>& proof) {
     if (proof) {
       const std::string occasion = proof->occasion_says.empty() ? "" : '\n' + proof->occasion_says;
-      rows.push_back({phase, outcome_word(proof->outcome, words), proof->headline + occasion});
+      rows.push_back({phase, outcome_word(proof->outcome, words),
+                      excerpt(proof->headline + occasion, kMostFact, words.more)});
     } else {
       rows.push_back({phase, "\u2013", words.not_tested});
     }

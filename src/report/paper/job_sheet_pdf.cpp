@@ -1,9 +1,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstddef>
 
 #include "report/paper/closing_part.h"
 #include "report/paper/deck_drawing.h"
+#include "report/paper/excerpt.h"
 #include "report/paper/page_size.h"
 #include "report/paper/paper.h"
 #include "report/paper/qr_code.h"
@@ -13,6 +15,8 @@ namespace weighwright::report {
 namespace {
 
 constexpr double kMargin = 12.0 * kPerMm;
+constexpr double kMostCode = 50.0 * kPerMm;
+constexpr std::size_t kMostHeads = 5;
 constexpr double kFirstScale = 1.3;
 constexpr double kLeastScale = 0.42;
 constexpr double kScaleStep = 0.93;
@@ -110,27 +114,39 @@ class Pit {
 
   /// Heads of the journal beside the code, at the foot of the page where there is room.
   void draw_foot() {
-    const double side = view_.qr.empty() ? 0.0 : qr_side(view_.qr);
-    const double room = width() - side - (side > 0.0 ? 10.0 : 0.0);
-    constexpr TextStyle kHead{.size = 7.0, .ink = kGrey};
-    constexpr TextStyle kHash{.size = 6.5, .mono = true};
-    double tall = 0.0;
-    for (const HeadView& head : view_.heads)
-      tall += canvas_.height_of(room, head_line(head), kHead) +
-              canvas_.height_of(room, in_groups(head.hash), kHash) + 2.0;
-    const double height = std::max(tall, side);
+    const CodeText code = code_text(view_.qr, kMostCode);
+    const double room = width() - code.side - (code.side > 0.0 ? 10.0 : 0.0);
+    const double tall = draw_heads(room, 0.0, code, false);
+    const double height = std::max(tall, code.side);
     const double top = std::max(y_, canvas_.height() - kMargin - height - 1.0);
-    double y = top + height - tall;
-    for (const HeadView& head : view_.heads) {
-      y += canvas_.paragraph({kMargin, y}, room, head_line(head), kHead);
-      y += canvas_.paragraph({kMargin, y}, room, in_groups(head.hash), kHash) + 2.0;
-    }
-    if (side > 0.0) draw_qr(canvas_, {kMargin + width() - side, top}, view_.qr);
+    draw_heads(room, top + height - tall, code, true);
+    if (code.side > 0.0) draw_qr(canvas_, {kMargin + width() - code.side, top}, code);
     y_ = top + height;
   }
 
+  /// @return their height
+  double draw_heads(double room, double top, const CodeText& code, bool draw) {
+    constexpr TextStyle kHead{.size = 7.0, .ink = kGrey};
+    constexpr TextStyle kHash{.size = 6.5, .mono = true};
+    double y = top;
+    const auto put_line = [&](const std::string& text, const TextStyle& as) {
+      y += draw ? canvas_.paragraph({kMargin, y}, room, text, as)
+                : canvas_.height_of(room, text, as);
+    };
+    const std::size_t count = std::min(view_.heads.size(), kMostHeads);
+    for (std::size_t i = 0; i < count; ++i) {
+      put_line(head_line(view_.heads[i]), kHead);
+      put_line(in_groups(view_.heads[i].hash), kHash);
+      y += 2.0;
+    }
+    if (count < view_.heads.size())
+      put_line(fmt::format(fmt::runtime(words_.more_heads), view_.heads.size() - count), kHead);
+    if (code.text.empty() && !view_.qr.empty()) put_line(words_.no_code, kHead);
+    return y - top;
+  }
+
   [[nodiscard]] std::string head_line(const HeadView& head) const {
-    return fmt::format(fmt::runtime(words_.head), head.device, head.sequence);
+    return fmt::format(fmt::runtime(words_.head), one_line(head.device), head.sequence);
   }
 
   Canvas& canvas_;

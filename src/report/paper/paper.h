@@ -2,9 +2,9 @@
 /// Views on paper: PDF and SVG (Cairo, Pango). Pure: view in, bytes out; no file, no clock.
 ///
 /// Errors: std::invalid_argument when a paper without accreditation is titled certificate, when
-/// there are no words in its language, or when the text of its QR code is too long;
-/// std::runtime_error when Cairo fails. Dates in the file come from the view; the same view gives
-/// the same bytes.
+/// there are no words in its language; std::runtime_error when Cairo fails. A command too long for
+/// a QR code is shortened there or the code left out, which the paper says. Dates in the file come
+/// from the view; the same view gives the same bytes.
 
 #include <string>
 #include <vector>

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "report/paper/excerpt.h"
+
 namespace weighwright::report {
 namespace {
 
@@ -13,6 +15,7 @@ constexpr double kWidestGap = 17.0;  // where there is room
 constexpr double kRowPad = 1.8;      // above and below a row's text
 constexpr double kLeastStretch = 60.0;
 constexpr double kMostRigid = 130.0;  // a rigid column wraps beyond that
+constexpr double kTall = 0.5;         // of a page: a row above that is not kept together
 constexpr double kFirstSize = 8.0;
 constexpr double kLeastSize = 6.5;
 
@@ -219,6 +222,11 @@ void draw_row(Sheet& sheet, const Layout& layout, const PaperRow& row) {
   sheet.skip(cells_height(sheet.canvas(), layout, row));
 }
 
+bool is_tall(Sheet& sheet, const Layout& layout, const PaperRow& row) {
+  return row.kind == PaperRow::Kind::cells &&
+         cells_height(sheet.canvas(), layout, row) > kTall * sheet.page_room();
+}
+
 /// Rows of figures from i on that belong to one group.
 int rows_left(const std::vector<PaperRow>& rows, std::size_t i) {
   int count = 0;
@@ -242,16 +250,52 @@ double with_companions(Sheet& sheet, const Layout& layout, std::size_t i) {
   return height;
 }
 
+/// A copy whose texts are short enough for paper.
+PaperTable shortened(const PaperTable& table, const char* more) {
+  PaperTable copy = table;
+  for (PaperRow& row : copy.rows) {
+    const std::size_t most = row.kind == PaperRow::Kind::cells ? kMostCell : kMostFact;
+    for (std::string& cell : row.cells) cell = excerpt(cell, most, more);
+  }
+  return copy;
+}
+
 void next_page(Sheet& sheet, const Layout& layout, const PaperRow* group) {
   sheet.need(sheet.room() + 1.0);
   draw_head(sheet, layout);
   if (group != nullptr) draw_group(sheet, layout, *group, true);
 }
 
+/// Line by line over pages.
+void draw_tall(Sheet& sheet, const Layout& layout, const PaperRow& row, const PaperRow* group) {
+  std::vector<PaperRow> slices;
+  for (std::size_t i = 0; i < row.cells.size() && i < layout.width.size(); ++i) {
+    const std::vector<std::string> lines =
+        sheet.canvas().lines(layout.width[i] + 0.5, row.cells[i], layout.cell());
+    if (slices.size() < lines.size())
+      slices.resize(lines.size(), {.cells = std::vector<std::string>(row.cells.size())});
+    for (std::size_t line = 0; line < lines.size(); ++line) slices[line].cells[i] = lines[line];
+  }
+  sheet.skip(kRowPad);
+  for (const PaperRow& slice : slices) {
+    const double height = cells_height(sheet.canvas(), layout, slice) - 2.0 * kRowPad;
+    if (height + kRowPad > sheet.room()) {
+      rule(sheet, 0.4, kBlack);
+      next_page(sheet, layout, group);
+      sheet.skip(kRowPad);
+    }
+    sheet.skip(-kRowPad);  // cells stand that much below where a row begins
+    draw_cells(sheet, layout, slice);
+    sheet.skip(kRowPad + height);
+  }
+  sheet.skip(kRowPad);
+}
+
 }  // namespace
 
-void draw_table(Sheet& sheet, const PaperTable& table) {
-  if (table.rows.empty()) return;
+void draw_table(Sheet& sheet, const PaperTable& given) {
+  if (given.rows.empty()) return;
+  const PaperTable table = shortened(given, sheet.words().more);
   const Layout layout = lay_out(sheet, table);
   sheet.need(head_height(sheet.canvas(), layout) + with_companions(sheet, layout, 0));
   draw_head(sheet, layout);
@@ -259,6 +303,11 @@ void draw_table(Sheet& sheet, const PaperTable& table) {
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
     const PaperRow& row = table.rows[i];
     const bool heads = row.kind == PaperRow::Kind::group;
+    if (is_tall(sheet, layout, row)) {
+      if (i > 0) rule(sheet, 0.25, kHairline);
+      draw_tall(sheet, layout, row, group);
+      continue;
+    }
     if (with_companions(sheet, layout, i) > sheet.room()) {
       rule(sheet, 0.4, kBlack);
       next_page(sheet, layout, heads ? nullptr : group);

@@ -1,5 +1,7 @@
 #pragma once
-/// Tables that go over pages: heads are repeated, a group's name as well, rows are never cut.
+/// Tables that go over pages: heads are repeated, a group's name as well. A row goes
+/// over a page by lines only when it is taller than half of one; a cell holds at most kMostCell
+/// characters.
 
 #include <string>
 #include <vector>

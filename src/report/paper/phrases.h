@@ -15,6 +15,7 @@ struct Phrases {
   const char* page_of;  // page, pages
   const char* end_of_report;
   const char* contents_record;
+  const char* more;  // characters left out
   // front page
   const char* number;
   const char* replaces;
@@ -66,7 +67,9 @@ struct Phrases {
   const char* limit;
   const char* expanded;
   const char* factor;
-  const char* conforms;
+  const char* within;
+  const char* columns_say;  // unit
+  const char* columns_say_within;
   const char* verdict;
   const char* pass;
   const char* fail;
@@ -80,7 +83,7 @@ struct Phrases {
   const char* at_most;
   const char* at_least;
   const char* clause;
-  const char* results_compared;  // count
+  const char* results_compared;  // count, behind what was compared
   const char* missing;
   const char* findings;
   const char* blocks;
@@ -159,6 +162,9 @@ struct Phrases {
   const char* journal_says;  // entries
   const char* head;          // device, sequence
   const char* verify_with;
+  const char* code_holds;  // heads in the code, of all
+  const char* no_code;
+  const char* more_heads;  // number
   const char* made_by;
   const char* record;
   const char* entry;

@@ -1,14 +1,18 @@
 #include "report/paper/qr_code.h"
 
-#include <fmt/format.h>
 #include <qrencode.h>
 
+#include <algorithm>
+#include <cstddef>
 #include <memory>
-#include <stdexcept>
+#include <string_view>
+
+#include "report/drawable.h"
 
 namespace weighwright::report {
 namespace {
 
+constexpr std::string_view kHead = " --head ";
 constexpr int kQuiet = 4;                       // modules, ISO/IEC 18004
 constexpr double kLeastSide = 27.0 * kPerMm;    // of the printed code
 constexpr double kLeastModule = 0.52 * kPerMm;  // common practice, no source
@@ -16,14 +20,12 @@ constexpr double kOverlap = 0.02;               // closes seams between rows on 
 
 using Code = std::unique_ptr<QRcode, decltype(&QRcode_free)>;
 
-Code encode(const std::string& text) {
-  Code code(QRcode_encodeData(static_cast<int>(text.size()),
-                              reinterpret_cast<const unsigned char*>(text.data()), 0, QR_ECLEVEL_M),
-            QRcode_free);
-  if (!code)
-    throw std::invalid_argument(
-        fmt::format("text of the QR code has {} bytes; a code holds at most 2331", text.size()));
-  return code;
+/// Null where the text is too long for a code.
+Code encode(const std::string& text, bool strong) {
+  return {QRcode_encodeData(static_cast<int>(text.size()),
+                            reinterpret_cast<const unsigned char*>(text.data()), 0,
+                            strong ? QR_ECLEVEL_M : QR_ECLEVEL_L),
+          QRcode_free};
 }
 
 double module_side(const QRcode& code) {
@@ -35,15 +37,38 @@ bool dark(const QRcode& code, int row, int column) {
   return (code.data[row * code.width + column] & 1U) != 0;
 }
 
-}  // namespace
-
-double qr_side(const std::string& text) {
-  const Code code = encode(text);
-  return module_side(*code) * (code->width + 2.0 * kQuiet);
+int heads_in(const std::string& text) {
+  int count = 0;
+  for (std::size_t at = 0; (at = text.find(kHead, at)) != std::string::npos; ++at) ++count;
+  return count;
 }
 
-void draw_qr(Pen& pen, Point at, const std::string& text) {
-  const Code code = encode(text);
+/// Sets the side where the code is small enough.
+bool fits(CodeText& text, double most_side) {
+  const Code code = encode(text.text, text.strong);
+  if (!code) return false;
+  text.side = module_side(*code) * (code->width + 2.0 * kQuiet);
+  return text.side <= most_side;
+}
+
+}  // namespace
+
+CodeText code_text(const std::string& text, double most_side) {
+  CodeText code{.text = drawable(text)};
+  code.heads = code.heads_of_whole = heads_in(code.text);
+  if (code.text.empty() || fits(code, most_side)) return code;
+  for (code.strong = false; !fits(code, most_side);) {
+    const std::size_t cut = code.text.rfind(kHead);
+    if (cut == std::string::npos || --code.heads < 1)
+      return {.text = "", .heads_of_whole = code.heads_of_whole};
+    code.text.resize(cut);
+  }
+  return code;
+}
+
+void draw_qr(Pen& pen, Point at, const CodeText& text) {
+  const Code code = encode(text.text, text.strong);
+  if (!code) return;
   const double side = module_side(*code);
   const double whole = side * (code->width + 2.0 * kQuiet);
   pen.fill({at.x, at.y, whole, whole}, kWhite);

@@ -21,11 +21,16 @@ std::string set(const std::string& figure, const ProofView& proof) {
   return figure == "-" ? kNone : typeset(figure, proof.us);
 }
 
+std::string verdict_word(const std::string& verdict, const Phrases& words) {
+  if (verdict == "pass") return words.pass;
+  return verdict == "fail" ? words.fail : words.not_judged;
+}
+
 std::string verdict_word(const ProofLineView& line, const Phrases& words) {
+  if (line.verdict == "not_judged") return words.not_judged;
   if (line.sure == "conditional_pass") return words.conditional_pass;
   if (line.sure == "conditional_fail") return words.conditional_fail;
-  if (line.verdict == "pass") return words.pass;
-  return line.verdict == "fail" ? words.fail : words.not_judged;
+  return verdict_word(line.verdict, words);
 }
 
 std::string place_of(const ProofLineView& line) {
@@ -76,9 +81,23 @@ std::vector<PaperColumn> result_columns(const ProofView& proof, const Phrases& w
       {.head = words.limit, .unit = "\u00b1 " + unit, .align = Align::right},
       {.head = words.expanded, .unit = unit, .align = Align::right},
       {.head = words.factor, .align = Align::right}};
-  if (chance) columns.push_back({.head = words.conforms, .unit = "%", .align = Align::right});
+  if (chance) columns.push_back({.head = words.within, .unit = "%", .align = Align::right});
   columns.push_back({.head = words.verdict, .align = Align::left});
   return columns;
+}
+
+bool tells_chance(const ProofView& proof) {
+  return std::any_of(proof.lines.begin(), proof.lines.end(),
+                     [](const ProofLineView& line) { return line.p_conforming.has_value(); });
+}
+
+/// What the short heads stand for.
+void draw_column_words(Sheet& sheet, const ProofView& proof) {
+  if (proof.lines.empty()) return;
+  const Phrases& words = sheet.words();
+  std::string says = fmt::format(fmt::runtime(words.columns_say), mass_unit(proof));
+  if (tells_chance(proof)) says += words.columns_say_within;
+  sheet.paragraph(says, kSmall);
 }
 
 bool same_test(const ProofLineView& a, const ProofLineView& b) {
@@ -129,9 +148,7 @@ PaperRow result_row(const ProofView& proof,
 
 PaperTable result_table(const ProofView& proof, const Phrases& words) {
   const Lines& lines = proof.lines;
-  const bool chance = std::any_of(lines.begin(), lines.end(), [](const ProofLineView& line) {
-    return line.p_conforming.has_value();
-  });
+  const bool chance = tells_chance(proof);
   const Figures figures = make_figures(proof);
   PaperTable table{.columns = result_columns(proof, words, chance), .rows = {}};
   for (std::size_t begin = 0; begin < lines.size();) {
@@ -152,17 +169,15 @@ PaperTable result_table(const ProofView& proof, const Phrases& words) {
 PaperRow range_row(const ProofView& proof, const ProofRangeView& range, const Phrases& words) {
   std::string name = range.name;
   if (!range.where.empty()) name += ", " + range.where;
-  if (range.count > 0)
-    name += ", " + fmt::format(fmt::runtime(words.results_compared), range.count);
-  const bool passed = range.verdict == "pass";
+  if (range.count > 0) name += fmt::format(fmt::runtime(words.results_compared), range.count);
   return {
       .kind = PaperRow::Kind::cells,
       .cells = {name, range.load_kg > 0.0 ? set(mass_figure(proof, range.load_kg), proof) : kNone,
                 set(mass_figure(proof, range.value_kg), proof),
                 fmt::format("{} {}", range.at_least ? words.at_least : words.at_most,
                             set(mass_figure(proof, range.limit_kg), proof)),
-                range.clause, passed ? words.pass : words.fail},
-      .strong = !passed};
+                range.clause, verdict_word(range.verdict, words)},
+      .strong = range.verdict == "fail"};
 }
 
 void draw_agreement(Sheet& sheet, const ProofView& proof) {
@@ -212,6 +227,7 @@ void draw_results(Sheet& sheet, const ProofView& proof, const std::string& title
   if (!proof.rulebook_remark.empty()) sheet.paragraph(proof.rulebook_remark);
   sheet.skip(2.0);
   draw_table(sheet, result_table(proof, words));
+  draw_column_words(sheet, proof);
   draw_agreement(sheet, proof);
   draw_open(sheet, proof);
   const bool judged = proof.outcome == "pass" || proof.outcome == "fail";

@@ -5,14 +5,20 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "report/paper/excerpt.h"
+
 namespace weighwright::report {
 namespace {
 
+constexpr std::size_t kMostNumber = 40;
 constexpr double kHeadBase = 13.0 * kPerMm;
 constexpr double kTop = 22.0 * kPerMm;
 constexpr double kBottom = 18.0 * kPerMm;
 constexpr double kBannerHeight = 8.0 * kPerMm;
-constexpr double kGap = 5.0 * kPerMm;  // between columns
+constexpr double kBelowBanner = 2.0 * kPerMm;
+constexpr double kKeptTogether = 0.25;  // of a page: a paragraph up to that is not broken
+constexpr double kMarkLines = 2.0;      // that stand with an item's mark
+constexpr double kGap = 5.0 * kPerMm;   // between columns
 constexpr double kItemIndent = 4.0 * kPerMm;
 constexpr double kAfterParagraph = 2.5;
 constexpr double kAfterFacts = 4.0;
@@ -25,7 +31,15 @@ constexpr TextStyle kBannerStyle{.size = 10.0, .bold = true};
 
 Sheet::Sheet(Canvas& canvas, Running running, const Phrases& words)
     : canvas_(canvas), running_(std::move(running)), words_(words) {
+  running_.title = one_line(running_.title);
+  running_.number = one_line(running_.number, kMostNumber);
+  running_.foot = one_line(running_.foot);
+  running_.practice = one_line(running_.practice);
   begin_page();
+}
+
+double Sheet::page_room() const {
+  return bottom() - kTop - (running_.practice.empty() ? 0.0 : kBannerHeight + kBelowBanner);
 }
 
 double Sheet::bottom() const {
@@ -50,7 +64,7 @@ void Sheet::begin_page() {
   canvas_.outline(banner, {.width = 1.4, .ink = kBlack});
   canvas_.label({left() + width() / 2.0, y_ + kBannerHeight / 2.0 - 0.5}, running_.practice,
                 kBannerStyle, Align::centre);
-  y_ += kBannerHeight + 2.0 * kPerMm;
+  y_ += kBannerHeight + kBelowBanner;
 }
 
 bool Sheet::need(double height) {
@@ -78,22 +92,40 @@ void Sheet::subheading(const std::string& text, double with) {
   y_ += canvas_.paragraph({left(), y_}, width(), text, kStrong) + 2.0;
 }
 
-void Sheet::paragraph(const std::string& text, const TextStyle& style) {
-  for (std::size_t at = 0; at <= text.size();) {
-    const std::size_t end = std::min(text.find('\n', at), text.size());
-    const std::string line = text.substr(at, end - at);
-    need(canvas_.height_of(width(), line, style));
-    y_ += canvas_.paragraph({left(), y_}, width(), line, style) + kAfterParagraph;
-    at = end + 1;
+void Sheet::flow(double indent, const std::string& text, const TextStyle& style) {
+  const double wide = width() - indent;
+  const double height = canvas_.height_of(wide, text, style);
+  if (height <= kKeptTogether * page_room()) {
+    need(height);
+    y_ += canvas_.paragraph({left() + indent, y_}, wide, text, style);
+    return;
+  }
+  for (const std::string& line : canvas_.lines(wide, text, style)) {
+    need(canvas_.height_of(wide, line, style));
+    y_ += canvas_.paragraph({left() + indent, y_}, wide, line, style);
   }
 }
 
+void Sheet::whole(const std::string& text, const TextStyle& style) {
+  flow(0.0, text, style);
+  y_ += kAfterParagraph;
+}
+
+void Sheet::paragraph(const std::string& text, const TextStyle& style) {
+  whole(excerpt(text, kMostText, words_.more), style);
+}
+
 void Sheet::list(const std::vector<std::string>& items, const std::string& mark) {
-  const double wide = width() - kItemIndent;
   for (const std::string& item : items) {
-    need(canvas_.height_of(wide, item, kBody));
+    if (item.empty()) continue;
+    // The mark stands on the page of the first line.
+    need(kMarkLines * canvas_.height_of(kItemIndent, mark, kBody));
+    const std::string text = excerpt(item, kMostText, words_.more);
+    const double height = canvas_.height_of(width() - kItemIndent, text, kBody);
+    if (height <= kKeptTogether * page_room()) need(height);
     canvas_.paragraph({left(), y_}, kItemIndent, mark, kBody);
-    y_ += canvas_.paragraph({left() + kItemIndent, y_}, wide, item, kBody) + kAfterParagraph;
+    flow(kItemIndent, text, kBody);
+    y_ += kAfterParagraph;
   }
 }
 
@@ -113,13 +145,13 @@ double Sheet::facts_row(const std::vector<Fact>& row, double cell, bool draw) {
   return tallest;
 }
 
-std::vector<std::vector<Fact>> Sheet::fact_rows(const std::vector<Fact>& facts, int columns) {
+std::vector<std::vector<Fact>> Sheet::fact_rows(const std::vector<Fact>& facts, int columns) const {
   std::vector<std::vector<Fact>> rows;
   for (const Fact& fact : facts) {
     if (fact.second.empty()) continue;
     if (rows.empty() || rows.back().size() == static_cast<std::size_t>(columns))
       rows.emplace_back();
-    rows.back().push_back(fact);
+    rows.back().emplace_back(fact.first, excerpt(fact.second, kMostFact, words_.more));
   }
   return rows;
 }

@@ -37,6 +37,8 @@ class Sheet {
   [[nodiscard]] double width() const { return canvas_.width() - 2.0 * kSideMargin; }
   [[nodiscard]] double y() const { return y_; }
   [[nodiscard]] double room() const { return bottom() - y_; }
+  /// Of a page on which nothing stands yet.
+  [[nodiscard]] double page_room() const;
   [[nodiscard]] int page() const { return page_; }
   /// Whether nothing was put below the last heading's rule yet.
   [[nodiscard]] bool under_heading() const { return y_ == below_heading_; }
@@ -50,9 +52,11 @@ class Sheet {
   /// @param with  what must stand on the same page below it, points
   void heading(const std::string& text, double with = 40.0);
   void subheading(const std::string& text, double with = 24.0);
-  /// Longer texts than a page go over line by line of their own line feeds.
+  /// Kept together where it is short, else over pages line by line; at most kMostText characters.
   void paragraph(const std::string& text, const TextStyle& style = kBody);
-  /// One paragraph each behind a mark.
+  /// A paragraph of any length, never cut short: what is typed off the paper.
+  void whole(const std::string& text, const TextStyle& style);
+  /// One paragraph each behind a mark; empty ones are left out.
   void list(const std::vector<std::string>& items, const std::string& mark = "\u2013");
   /// Label above value, `columns` side by side; facts without a value are left out.
   void facts(const std::vector<Fact>& facts, int columns);
@@ -63,9 +67,10 @@ class Sheet {
 
  private:
   [[nodiscard]] double bottom() const;
+  void flow(double indent, const std::string& text, const TextStyle& style);
   void begin_page();
-  [[nodiscard]] static std::vector<std::vector<Fact>> fact_rows(const std::vector<Fact>& facts,
-                                                                int columns);
+  [[nodiscard]] std::vector<std::vector<Fact>> fact_rows(const std::vector<Fact>& facts,
+                                                         int columns) const;
   [[nodiscard]] double fact_width(int columns) const;
   double facts_row(const std::vector<Fact>& row, double cell, bool draw);
 

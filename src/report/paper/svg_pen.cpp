@@ -4,17 +4,16 @@
 
 #include <cmath>
 
+#include "report/drawable.h"
 #include "report/paragraph.h"
 
 namespace weighwright::report {
 namespace {
 
-/// Text that is safe between tags and in attributes: marks escaped, control characters that XML 1.0
-/// forbids left out.
+/// Text that is safe between tags and in attributes.
 std::string escaped(const std::string& text) {
   std::string safe;
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
+  for (const char c : drawable(text)) {
     if (c == '&') {
       safe += "&amp;";
     } else if (c == '<') {
@@ -23,7 +22,7 @@ std::string escaped(const std::string& text) {
       safe += "&gt;";
     } else if (c == '"') {
       safe += "&quot;";
-    } else if (byte >= 0x20 || c == '\n' || c == '\t') {
+    } else {
       safe += c;
     }
   }

@@ -6,6 +6,7 @@
 #include <regex>
 #include <sstream>
 
+#include "report/every_code_point.h"
 #include "report/exchange/exchange.h"
 #include "report/outside_program.h"
 #include "report/sample_document.h"
@@ -196,6 +197,28 @@ TEST(Dcc, EscapesWhatXmlReserves) {
   const std::string xml = print_dcc(view).xml;
   EXPECT_TRUE(has(xml, "A &amp; B &lt;Ltd&gt;"));
   EXPECT_EQ(validate(xml).status, 0);
+}
+
+/// The schema explains none of its words for conformity; the statement may be absent.
+TEST(Dcc, StatesNothingOfWhatWasNotJudged) {
+  DocumentView view = certificate_view();
+  view.as_found.reset();
+  view.as_left->ranges.resize(1);
+  view.as_left->ranges[0].verdict = "not_judged";
+  const std::string xml = print_dcc(view).xml;
+  const std::size_t at = xml.find("refType=\"nawi_agreement\"");
+  ASSERT_NE(at, std::string::npos);
+  const std::string quantity = xml.substr(at, xml.find("</dcc:quantity>", at) - at);
+  EXPECT_FALSE(has(quantity, "conformity"));
+  EXPECT_TRUE(has(quantity, "Not judged"));
+  EXPECT_EQ(validate(xml).status, 0);
+}
+
+TEST(Dcc, IsValidWhateverIsWritten) {
+  DocumentView view = certificate_view();
+  view.remarks = {every_code_point() + "\xff\xc3\xed\xa0\x80"};
+  const Bench::Ran ran = validate(print_dcc(view).xml);
+  EXPECT_EQ(ran.status, 0) << ran.output.substr(0, 2000);
 }
 
 }  // namespace

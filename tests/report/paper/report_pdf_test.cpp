@@ -285,10 +285,52 @@ TEST(ReportPdf, BreaksALongCommandWithoutAHyphen) {
     EXPECT_FALSE(has(text, broken)) << broken;
 }
 
-TEST(ReportPdf, RefusesACodeThatIsTooLong) {
+/// JCGM 100:2008, G.4.1: t may be interpolated for degrees of freedom that are not whole; so they
+/// are printed as they were used, not cut to a whole number.
+TEST(ReportPdf, TellsFewDegreesOfFreedomSoThatKFollows) {
   DocumentView view = short_document();
-  view.qr = std::string(5000, 'q');
-  EXPECT_THROW((void)draw_pdf(view, PaperSize::a4), std::invalid_argument);
+  ProofLineView& line = view.as_left->lines[0];
+  line.terms = sample_terms();
+  line.k = 2.60;
+  const std::pair<double, const char*> printed[] = {
+      {5.44, "freedom 5.4."}, {9.94, "freedom 9.9."}, {9.97, "freedom 10."}, {27.8, "freedom 28."}};
+  for (const auto& [dof, says] : printed) {
+    line.dof = dof;
+    EXPECT_TRUE(has(text_of(draw_pdf(view, PaperSize::a4)), says)) << says;
+  }
+  line.dof.reset();
+  EXPECT_TRUE(has(text_of(draw_pdf(view, PaperSize::a4)), "freedom infinite."));
+}
+
+TEST(ReportPdf, TellsWhatWasNotJudgedFromWhatFailed) {
+  DocumentView view = short_document();
+  view.as_left->ranges = sample_proof(true).ranges;
+  view.as_left->ranges[0].verdict = "not_judged";
+  view.as_left->lines[0].verdict = "not_judged";
+  view.as_left->lines[0].sure = "conditional_fail";
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "R 76-1:2006, 3.6.1 not judged"));
+  EXPECT_TRUE(has(text, "97.8 not judged"));
+  EXPECT_FALSE(has(text, "FAIL"));
+}
+
+TEST(ReportPdf, TellsTheWorstOfManyZeros) {
+  DocumentView view = short_document();
+  ProofRangeView zero = sample_proof(true).ranges[1];
+  zero.where = "the greatest change";
+  zero.count = 7;
+  view.as_left->ranges = {zero};
+  EXPECT_TRUE(has(text_of(draw_pdf(view, PaperSize::a4)),
+                  "Zero after load, the greatest change (7 results)"));
+}
+
+TEST(ReportPdf, LeavesNoHeadingAboveNothing) {
+  DocumentView view = short_document();
+  view.as_left->missing.clear();
+  view.remarks = {""};
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  for (const char* head : {"Missing", "Findings", "Remarks", "Agreement", "Assumed", "from memory"})
+    EXPECT_FALSE(has(text, head)) << head;
 }
 
 }  // namespace

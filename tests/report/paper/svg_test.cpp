@@ -2,6 +2,7 @@
 
 #include <regex>
 
+#include "report/every_code_point.h"
 #include "report/outside_program.h"
 #include "report/paper/paper.h"
 #include "report/sample_document.h"
@@ -56,6 +57,12 @@ TEST(PlanSvg, IsToScale) {
 
 TEST(PlanSvg, SurvivesAnEmptyDeck) {
   expect_image(draw_plan_svg(DrawnDeck{}, {}, ""));
+}
+
+/// Every code point that UTF-8 can hold, surrogates and bytes that are none: the title is still
+/// XML.
+TEST(PlanSvg, IsWellFormedWhateverIsWritten) {
+  expect_image(draw_plan_svg(sample_deck(), {}, every_code_point() + "\xff\xc3\xed\xa0\x80"));
 }
 
 TEST(ErrorsSvg, ShowsEveryResult) {

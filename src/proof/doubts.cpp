@@ -1,0 +1,105 @@
+#include "proof/doubts.h"
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "proof/line_budget.h"
+#include "proof/ranges.h"
+
+namespace weighwright::proof {
+namespace {
+
+using rules::Check;
+
+struct TermName {
+  std::string_view code;
+  std::string_view name;
+};
+
+constexpr std::array<TermName, 9> kNames = {{
+    {"resolution_load", "rounding at the load"},
+    {"resolution_zero", "rounding at zero"},
+    {"zero_not_read", "a zero that was not read"},
+    {"repeatability", "repeatability"},
+    {"eccentricity", "where the load stands"},
+    {"weights", "the weights"},
+    {"weights_drift", "drift of the weights"},
+    {"buoyancy", "buoyancy"},
+    {"substitution", "substitution"},
+}};
+
+std::string name_of(const Budget& budget) {
+  if (budget.leads < 0) return "nothing";
+  const std::string& code = budget.terms[static_cast<std::size_t>(budget.leads)].code;
+  const auto* const found = std::find_if(kNames.begin(), kNames.end(),
+                                         [&](const TermName& term) { return term.code == code; });
+  return found == kNames.end() ? code : std::string(found->name);
+}
+
+void tell_capability(const std::vector<JudgedLine>& lines, std::vector<ProofFinding>& findings) {
+  int decided = 0;
+  int incapable = 0;
+  double worst = 0.0;
+  const JudgedLine* line_of_worst = nullptr;
+  for (const JudgedLine& line : lines) {
+    if (!line.judged || !line.limit || !line.budget || !line.decision) continue;
+    ++decided;
+    if (line.decision->capable) continue;
+    ++incapable;
+    const double share = line.limit->kg > 0.0 ? line.budget->U_kg / line.limit->kg : 0.0;
+    if (line_of_worst != nullptr && share <= worst) continue;
+    worst = share;
+    line_of_worst = &line;
+  }
+  if (line_of_worst == nullptr) return;
+  ProofFinding finding;
+  finding.code = "not_capable";
+  finding.file = line_of_worst->file;
+  finding.line = line_of_worst->line;
+  finding.what = std::to_string(incapable) + " of " + std::to_string(decided) +
+                 " lines have an uncertainty above a third of their limit; at worst " +
+                 in_kg(line_of_worst->budget->U_kg) + " of " + in_kg(line_of_worst->limit->kg) +
+                 ", most of it by " + name_of(*line_of_worst->budget);
+  finding.source = {
+      .clause = "8.2.3", .basis = rules::Basis::read, .carrier = {}, .document = "JCGM 106:2012"};
+  findings.push_back(std::move(finding));
+}
+
+bool was_compared(const Evidence& evidence, Check check) {
+  const std::vector<SameLoad> groups = same_loads(evidence, check);
+  return std::any_of(groups.begin(), groups.end(), [](const SameLoad& group) {
+    return group.known && group.rows.size() > 1 && group.load_kg > 0.0;
+  });
+}
+
+void tell_eccentricity(const Evidence& evidence,
+                       const std::vector<JudgedLine>& lines,
+                       std::vector<ProofFinding>& findings) {
+  const bool wanted = std::any_of(lines.begin(), lines.end(), [](const JudgedLine& line) {
+    return line.judged && stands_anywhere(line.check);
+  });
+  if (!wanted) return;
+  for (const Check check : {Check::eccentric, Check::section, Check::rolling}) {
+    if (was_compared(evidence, check)) return;
+  }
+  ProofFinding finding;
+  finding.code = "eccentricity_not_measured";
+  finding.what =
+      "no load was weighed at several places: the uncertainty says nothing of where a load stands";
+  findings.push_back(std::move(finding));
+}
+
+}  // namespace
+
+void tell_doubts(const Evidence& evidence,
+                 const std::vector<JudgedLine>& lines,
+                 std::vector<ProofFinding>& findings) {
+  tell_capability(lines, findings);
+  tell_eccentricity(evidence, lines, findings);
+}
+
+}  // namespace weighwright::proof
