@@ -29,6 +29,9 @@ set(WEIGHWRIGHT_FLOORS
   "cli        | web job report units                                         | CLI11 CLI fmt nlohmann"
 )
 
+# What computes for long: optimised in every build, also in the one for the hand (preset quick).
+set(WEIGHWRIGHT_COMPUTING chance statics signal share trim span rehearsal diagnose)
+
 # weighwright_floor(statics grillage.cpp ...): a static library of one floor, linked to what the
 # table allows.
 function(weighwright_floor floor)
@@ -37,6 +40,9 @@ function(weighwright_floor floor)
   target_include_directories(${target} PUBLIC ${PROJECT_SOURCE_DIR}/src)
   target_compile_features(${target} PUBLIC cxx_std_20)
   weighwright_warnings(${target})
+  if(WEIGHWRIGHT_QUICK AND NOT floor IN_LIST WEIGHWRIGHT_COMPUTING)
+    target_compile_options(${target} PRIVATE -O0)
+  endif()
   foreach(row IN LISTS WEIGHWRIGHT_FLOORS)
     string(REPLACE "|" ";" cells "${row}")
     list(GET cells 0 name)
@@ -79,7 +85,7 @@ function(weighwright_tests floor)
   weighwright_warnings(${target})
   # What is tested is built as it is shipped; the tests' own code need not be fast, and compiles in
   # half the time.
-  target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:-O1>)
+  target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:-O$<IF:$<BOOL:${WEIGHWRIGHT_QUICK}>,0,1>>)
   if(WEIGHWRIGHT_SANITIZE)
     # g++ 12 warns falsely inside <regex> when it is instrumented.
     target_compile_options(${target} PRIVATE -Wno-maybe-uninitialized)
