@@ -174,6 +174,7 @@ void do_weights(PracticeSite& site, Reader& reader, RehearseView& view) {
   if (!readable(reader)) return;
   const deck::Deck& deck = site.described();
   const bool us = in_pounds(site);
+  const char* const weight_class = deck.rulebook == "H44" ? "F" : "M1";
   const double unit_kg = us ? units::kPound_kg : 1.0;
   const double one_kg = us ? 1000.0 * unit_kg : 1000.0;
   const double half = std::ceil(deck.capacity_kg / 2.0 / one_kg - 1e-9);
@@ -185,17 +186,16 @@ void do_weights(PracticeSite& site, Reader& reader, RehearseView& view) {
   const auto text = [](std::string value) {
     return report::RehearseField{.text = std::move(value), .number = false};
   };
-  const auto row = [&](const char* id, double kg, double count, const char* weight_class,
+  const auto row = [&](const char* id, double kg, double count, const char* marked,
                        const char* paper, const char* handling, const char* length,
                        const char* width, const char* axles) {
     view.rows.push_back({text(id), text(units::print_exact(std::round(kg / unit_kg))),
-                         text(units::print_exact(count)), text(weight_class), text(paper),
+                         text(units::print_exact(count)), text(marked), text(paper),
                          text(*paper == '\0' ? "" : "2031-12-31"), text(handling), text(length),
                          text(width), text(axles)});
   };
-  row("W", one_kg, half, us ? "F" : "M1", "practice-1", "crane", "1.0", "1.0", "");
-  row("K", us ? 50.0 * unit_kg : 20.0, 20.0, us ? "F" : "M1", "practice-2", "hand", "0.3", "0.3",
-      "");
+  row("W", one_kg, half, weight_class, "practice-1", "crane", "1.0", "1.0", "");
+  row("K", us ? 50.0 * unit_kg : 20.0, 20.0, weight_class, "practice-2", "hand", "0.3", "0.3", "");
   row("V1", truck, 1.0, "", "", "vehicle", "6.0", "2.5", "2");
   row("V2", truck, 1.0, "", "", "vehicle", "6.0", "2.5", "2");
 }

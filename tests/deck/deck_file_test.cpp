@@ -172,9 +172,27 @@ TEST(DeckFile, NeedsNoCommonCellWhereEveryStandHasItsOwn) {
   EXPECT_EQ(deck_of(text).stands.size(), 6U);
 }
 
+TEST(DeckFile, SpeaksTheUnitOfTheDataPlateWhateverTheRulebook) {
+  const std::string h44 =
+      changed("rulebook = \"R76\"\nclass = \"III\"", "rulebook = \"HB 44\"\nclass = \"III L\"");
+  EXPECT_EQ(deck_of(h44).units, UnitSystem::metric);
+  EXPECT_NE(assumed(deck_of(h44), "module.*.width").find(" m"), std::string::npos);
+  const std::string pounds = changed("capacity = \"60 t\"\ninterval = \"20 kg\"",
+                                     "capacity = \"120,000 lb\"\ninterval = \"20 lb\"");
+  EXPECT_EQ(deck_of(pounds).units, UnitSystem::us);
+  // The display counts in the interval.
+  EXPECT_EQ(deck_of(changed("\"60 t\"", "\"120,000 lb\"", h44)).units, UnitSystem::metric);
+  EXPECT_EQ(deck_of(changed("capacity = \"60 t\"\ninterval = \"20 kg\"",
+                            "ranges = [[\"60 kip\", \"20 lb\"], [\"120 kip\", \"50 lb\"]]", h44))
+                .units,
+            UnitSystem::us);
+}
+
 TEST(DeckFile, ReadsUsUnitsAndPrintsDefaultsInThem) {
-  const Deck deck = deck_of(
-      changed("rulebook = \"R76\"\nclass = \"III\"", "rulebook = \"HB 44\"\nclass = \"IIIL\""));
+  const Deck deck = deck_of(changed(
+      "capacity = \"60 t\"\ninterval = \"20 kg\"",
+      "capacity = \"120,000 lb\"\ninterval = \"20 lb\"",
+      changed("rulebook = \"R76\"\nclass = \"III\"", "rulebook = \"HB 44\"\nclass = \"IIIL\"")));
   EXPECT_EQ(deck.rulebook, "H44");
   EXPECT_EQ(deck.accuracy_class, "III L");
   EXPECT_EQ(deck.units, UnitSystem::us);

@@ -16,7 +16,6 @@ namespace {
 
 using units::Kind;
 
-/// The rulebook also decides in which units texts are printed.
 void read_rulebook(TableReader& table, Deck& deck) {
   table.require("rulebook", R"(write rulebook = "R76" or rulebook = "H44")");
   const std::optional<std::string> typed = table.text("rulebook");
@@ -27,7 +26,6 @@ void read_rulebook(TableReader& table, Deck& deck) {
                        "rulebook " + units::quote(*typed) + " is unknown",
                        R"("R76" (OIML R 76) or "H44" (NIST Handbook 44))");
   }
-  deck.units = deck.rulebook == "H44" ? UnitSystem::us : UnitSystem::metric;
 }
 
 void read_class(TableReader& table, Deck& deck) {
@@ -90,12 +88,42 @@ void read_ranges(TableReader& table, Deck& deck) {
   }
 }
 
+bool is_in_pounds(const Node& mass) {
+  return mass.type == Node::Type::text &&
+         (mass.text.find("lb") != std::string::npos || mass.text.find("kip") != std::string::npos);
+}
+
+/// What the display counts in, as the data plate has it; null: not there, or no list of pairs.
+const Node* interval_node(TableReader& table) {
+  if (const Node* const interval = table.node("interval")) return interval;
+  const Node* const ranges = table.node("ranges");
+  const bool pairs = ranges != nullptr && ranges->type == Node::Type::list &&
+                     !ranges->children.empty() && ranges->children[0].children.size() == 2;
+  return pairs ? &ranges->children[0].children[1] : nullptr;
+}
+
+/// The unit of the data plate rules every text and every paper, whatever the rulebook. Where
+/// capacity and interval are typed in different units the interval's holds: the display counts in
+/// it.
+void read_units(TableReader& table, Deck& deck) {
+  const Node* const interval = interval_node(table);
+  if (interval == nullptr) return;
+  deck.units = is_in_pounds(*interval) ? UnitSystem::us : UnitSystem::metric;
+  const Node* const capacity = table.node("capacity");
+  if (capacity == nullptr || is_in_pounds(*capacity) == is_in_pounds(*interval)) return;
+  table.sink().note(of_value(*capacity),
+                    "capacity and interval are typed in different units; texts and papers speak "
+                    "the interval's",
+                    "both as they stand on the data plate");
+}
+
 void read_capacity(TableReader& table, Deck& deck) {
   const bool by_ranges = table.has("ranges");
   if (!by_ranges) {
     table.require("capacity", R"(write the Max of the data plate, as capacity = "60 t")");
     table.require("interval", R"(write e of the data plate, as interval = "20 kg")");
   }
+  read_units(table, deck);
   read_ranges(table, deck);
   if (!deck.ranges.empty()) {
     deck.capacity_kg = deck.ranges.back().capacity_kg;
