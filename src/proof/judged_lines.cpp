@@ -48,6 +48,8 @@ class LineJudge {
     line.indication_kg = reading.indication_kg;
     line.rounded_off_kg = row.shown.rounded_off_kg;
     line.before_rounding = row.shown.before_rounding;
+    line.division_kg = row.shown.division_kg;
+    if (row.check != Check::discrimination) line.added_kg = reading.added_kg;
     line.zero_kg = row.zero.kg;
     line.zero_read = row.zero.read;
     line.file = row.file;
@@ -80,6 +82,7 @@ class LineJudge {
       line.zero_kg = 0.0;
       line.zero_read = false;
       if (row.reading->start_kg) {
+        line.start_kg = *row.reading->start_kg;
         line.error_kg = row.shown.kg - *row.reading->start_kg - row.load->kg;
       } else if (line.judged) {
         line.judged = false;
@@ -108,6 +111,7 @@ class LineJudge {
     }
     line.load_kg = row.load->direct_kg;
     line.standards_kg = row.own->standards_kg;
+    line.start_kg = start->net_kg();
     line.error_kg = row.net_kg() - start->net_kg() - row.load->direct_kg;
   }
 

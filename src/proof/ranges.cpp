@@ -6,6 +6,8 @@
 #include <cstddef>
 #include <numbers>
 
+#include "proof/spread.h"
+
 namespace weighwright::proof {
 namespace {
 
@@ -94,6 +96,25 @@ double hidden_kg(const Evidence& evidence, const SameLoad& group) {
   return hidden;
 }
 
+Repeat repeat_of(const Row& row) {
+  const record::LoadReading& reading = row.reading->reading;
+  Repeat one;
+  one.indication_kg = reading.indication_kg;
+  if (row.check != Check::discrimination) one.added_kg = reading.added_kg;
+  one.zero_kg = row.zero.kg;
+  one.result_kg = row.net_kg();
+  one.file = row.file;
+  one.line = reading.line;
+  return one;
+}
+
+/// Where the loads differ a little it is their errors that scatter.
+double standard_deviation(const SameLoad& group) {
+  std::vector<double> results;
+  for (const Row* const row : group.rows) results.push_back(result_kg(*row));
+  return spread_of(results).s;
+}
+
 JudgedRange judged_range(const Evidence& evidence,
                          const SameLoad& group,
                          Check check,
@@ -105,6 +126,12 @@ JudgedRange judged_range(const Evidence& evidence,
   range.range_kg = group.range_kg();
   range.count = static_cast<int>(group.rows.size());
   range.limit = limit;
+  // Loads that are known have lines of their own; of one and the same place alone they repeat.
+  const bool repeated = check == Check::repeatability;
+  if (repeated || !group.known) {
+    for (const Row* const row : group.rows) range.repeats.push_back(repeat_of(*row));
+  }
+  if (repeated) range.s_kg = standard_deviation(group);
   const double most = limit.kg * (1.0 + kSlack) + kSlack;
   const double hidden = hidden_kg(evidence, group);
   range.rounding_decides = range.range_kg + hidden > most && range.range_kg - hidden <= most;

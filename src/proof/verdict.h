@@ -68,7 +68,12 @@ struct JudgedLine {
   double indication_kg = 0.0;   // as shown
   double rounded_off_kg = 0.0;  // before rounding less indication; 0 where it was not measured
   bool before_rounding = false;
-  double zero_kg = 0.0;  // E0 taken off
+  /// So that the error can be computed again from paper: error = P - E0 - start - load, with P the
+  /// indication, or indication + d/2 - added where it is before rounding and small weights were.
+  std::optional<double> added_kg;  // small weights until the display changed over
+  double division_kg = 0.0;        // d of that reading
+  double start_kg = 0.0;           // by_strain: what was read before the known load came on
+  double zero_kg = 0.0;            // E0 taken off
   bool zero_read = false;
   double error_kg = 0.0;
   std::optional<rules::Limit> limit;
@@ -104,6 +109,16 @@ struct NetError {
   bool within = true;
 };
 
+/// One of several weighings of a load.
+struct Repeat {
+  double indication_kg = 0.0;
+  std::optional<double> added_kg;  // small weights until the display changed over
+  double zero_kg = 0.0;            // E0 taken off
+  double result_kg = 0.0;          // before rounding where it is known, less E0
+  std::string file;
+  int line = 0;
+};
+
 /// Results of one load against one another.
 struct JudgedRange {
   rules::Check check = rules::Check::repeatability;
@@ -113,6 +128,11 @@ struct JudgedRange {
   rules::Limit limit;
   bool passed = false;
   bool rounding_decides = false;  // as shown it may be either; not counted as failed
+  /// What was compared, in order: of repeatability, and of loads of unknown mass, which have no
+  /// line of their own.
+  std::vector<Repeat> repeats;
+  /// Of repeatability: experimental standard deviation of them (JCGM 100:2008, 4.2.2).
+  std::optional<double> s_kg;
 };
 
 struct JudgedZero {
