@@ -13,6 +13,7 @@
 #include "report/job_view.h"
 #include "report/page_view.h"
 #include "report/proof_view.h"
+#include "report/rules_view.h"
 #include "report/test_plan_view.h"
 
 namespace weighwright::report {
@@ -30,7 +31,7 @@ struct AccreditationView {
 };
 
 struct EnvironmentView {
-  std::string temperature;  // "12 to 14 degC"; empty: not measured
+  std::string temperature;  // "12 to 14 \u00b0C", "12 \u00b0C"; empty: not measured
   std::string humidity;
   std::string pressure;
   std::string air_density;
@@ -38,8 +39,27 @@ struct EnvironmentView {
   std::string weather;
   std::optional<double> temperature_low_degC;
   std::optional<double> temperature_high_degC;
-  std::optional<double> humidity_percent;
-  std::optional<double> pressure_hPa;
+  std::optional<double> humidity_low_percent;
+  std::optional<double> humidity_high_percent;
+  std::optional<double> pressure_low_hPa;
+  std::optional<double> pressure_high_hPa;
+};
+
+/// A load that stood on the deck during the test, as its result tells it.
+struct PlacedView {
+  int number = 0;
+  std::string phase;  // "found" | "left" | "stale": read before the last adjustment
+  std::string name;   // "Increasing load"
+  int run = 1;
+  std::string where;              // "over 2L"; empty: nowhere in particular
+  std::string heading;            // "going to end 2"; empty
+  std::string what;               // weights and material, "W*10 + S1"; empty: not said
+  std::optional<double> load_kg;  // known; empty: a load of unknown mass
+  std::string when;               // local time
+  std::string who;
+  int entry = 0;  // of the journal
+  /// Its middle, where the place is a point of the deck: from end 1, left positive.
+  std::optional<std::pair<double, double>> at_m;
 };
 
 struct SealView {
@@ -83,6 +103,7 @@ struct DocumentView {
   std::optional<AccreditationView> accreditation;
   std::optional<PartyView> customer;
   std::string place;                                      // where it was done
+  std::vector<std::string> place_address;                 // lines
   std::vector<std::pair<std::string, std::string>> item;  // "Serial", "TQ-0417": in order
   std::string model;
   std::string serial;
@@ -96,7 +117,9 @@ struct DocumentView {
   EnvironmentView environment;
   std::optional<ProofView> as_found;
   std::optional<ProofView> as_left;
-  std::optional<TestPlanView> plan;
+  bool adjusted = false;           // something was, in this visit; false: as left is as found
+  std::vector<PlacedView> placed;  // in the order in which the loads stood there
+  std::optional<RulesView> rules;  // with the numbers that the test may rest on
   std::vector<std::string> traceability;  // statements
   std::vector<std::string> deviations;    // additions to, deviations and exclusions from the method
   std::vector<SealView> seals;

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 
 #include "report/proof_view.h"
 #include "units/quantity.h"
@@ -12,10 +11,7 @@ namespace weighwright::report {
 namespace {
 
 constexpr int kMostDecimals = 4;
-
-double in_unit(const ProofView& view, double value_kg) {
-  return view.us ? value_kg / units::kPound_kg : value_kg;
-}
+constexpr int kMostFine = 6;  // of an uncertainty: a milligram
 
 /// Decimals that `value` needs to be told within half of 10^-most.
 int decimals_needed(double value, int most) {
@@ -87,18 +83,37 @@ std::string mass_figure(const ProofView& view, double value_kg, bool plus) {
   return mass_figures(view, {value_kg}, plus).front();
 }
 
+double in_unit(const ProofView& view, double value_kg) {
+  return view.us ? value_kg / units::kPound_kg : value_kg;
+}
+
+double two_digits(double value) {
+  if (!std::isfinite(value) || value == 0.0) return value;
+  const int last = static_cast<int>(std::floor(std::log10(std::abs(value)))) - 1;
+  // Divided by a power of ten that is exact, so that 0.58 stays the nearest number to 0.58.
+  const double scale = std::pow(10.0, std::abs(last));
+  return last >= 0 ? std::round(value / scale) * scale : std::round(value * scale) / scale;
+}
+
 std::vector<std::string> uncertainty_figures(const ProofView& view,
                                              const std::vector<std::optional<double>>& column_kg) {
-  double smallest = std::numeric_limits<double>::infinity();
+  std::vector<std::string> texts;
+  texts.reserve(column_kg.size());
   for (const std::optional<double>& value : column_kg) {
-    if (value && std::isfinite(*value) && *value > 0.0)
-      smallest = std::min(smallest, in_unit(view, *value));
+    if (!value || !std::isfinite(*value)) {
+      texts.emplace_back("-");
+      continue;
+    }
+    const double rounded = two_digits(in_unit(view, *value));
+    const double finest = 0.5 * std::pow(10.0, -kMostFine);
+    const int decimals =
+        std::abs(rounded) < finest
+            ? 0
+            : std::clamp(1 - static_cast<int>(std::floor(std::log10(std::abs(rounded)) + 1e-12)), 0,
+                         kMostFine);
+    texts.push_back(figure(rounded, decimals, false));
   }
-  int decimals = 0;
-  if (std::isfinite(smallest)) {
-    decimals = std::clamp(1 - static_cast<int>(std::floor(std::log10(smallest))), 0, kMostDecimals);
-  }
-  return figures(view, column_kg, decimals, false);
+  return texts;
 }
 
 const char* mass_unit(const ProofView& view) {

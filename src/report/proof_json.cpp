@@ -14,6 +14,33 @@ Json line_number(int line) {
   return line > 0 ? Json(line) : Json(nullptr);
 }
 
+/// In kilograms; on a pound scale in pounds beside them.
+void put_mass(Json& object,
+              const ProofView& view,
+              const std::string& name,
+              const std::optional<double>& value_kg,
+              const char* reason) {
+  put(object, name + "_kg", value_kg, reason);
+  if (!view.us) return;
+  const auto value_lb =
+      value_kg ? std::optional<double>(in_unit(view, *value_kg)) : std::optional<double>();
+  put(object, name + "_lb", value_lb, reason);
+}
+
+/// Two significant digits in each unit (JCGM 100:2008, 7.2.6).
+void put_uncertainty(Json& object,
+                     const ProofView& view,
+                     const std::string& name,
+                     const std::optional<double>& value_kg,
+                     const char* reason) {
+  const auto rounded = [&value_kg](double factor) {
+    return value_kg ? std::optional<double>(two_digits(*value_kg * factor))
+                    : std::optional<double>();
+  };
+  put(object, name + "_kg", rounded(1.0), reason);
+  if (view.us) put(object, name + "_lb", rounded(in_unit(view, 1.0)), reason);
+}
+
 Json terms_json(const std::vector<ProofTermView>& terms) {
   Json list = Json::array();
   for (const ProofTermView& term : terms) {
@@ -26,19 +53,23 @@ Json terms_json(const std::vector<ProofTermView>& terms) {
   return list;
 }
 
-Json line_json(const ProofLineView& line) {
+Json line_json(const ProofView& view, const ProofLineView& line) {
   Json object = {{"check", line.check}, {"name", line.name}, {"run", line.run}};
   object["where"] = text_or_null(line.where);
   object["material"] = text_or_null(line.material);
-  put(object, "load_kg", line.load_kg, kNotANumber);
-  put(object, "indication_kg", line.indication_kg, kNotANumber);
-  put(object, "error_kg", line.error_kg, kNotANumber);
+  put_mass(object, view, "load", line.load_kg, kNotANumber);
+  put_mass(object, view, "indication", line.indication_kg, kNotANumber);
+  put_mass(object, view, "added", line.added_kg, "no small weights were added");
+  put_mass(object, view, "division", line.division_kg, kNotANumber);
+  put_mass(object, view, "zero", line.zero_kg, "zero was not read; nothing is taken off");
+  put_mass(object, view, "start", line.start_kg, "the deck was empty before the load");
+  put_mass(object, view, "error", line.error_kg, kNotANumber);
   object["before_rounding"] = line.before_rounding;
-  put(object, "limit_kg", line.limit_kg, "the rulebook has no limit for this line");
+  put_mass(object, view, "limit", line.limit_kg, "the rulebook has no limit for this line");
   object["clause"] = text_or_null(line.clause);
   object["verdict"] = line.verdict;
   object["sure"] = text_or_null(line.sure);
-  put(object, "U_kg", line.U_kg, kNoBudget);
+  put_uncertainty(object, view, "U", line.U_kg, kNoBudget);
   put(object, "k", line.k, kNoBudget);
   put(object, "dof", line.dof, "infinite, or no uncertainty was computed");
   put(object, "p_conforming", line.p_conforming, "not judged");
@@ -50,17 +81,43 @@ Json line_json(const ProofLineView& line) {
   return object;
 }
 
-Json range_json(const ProofRangeView& range) {
+Json repeats_json(const ProofView& view, const std::vector<ProofRepeatView>& repeats) {
+  Json list = Json::array();
+  for (const ProofRepeatView& one : repeats) {
+    Json object = Json::object();
+    put_mass(object, view, "indication", one.indication_kg, kNotANumber);
+    put_mass(object, view, "added", one.added_kg, "no small weights were added");
+    put_mass(object, view, "zero", one.zero_kg, kNotANumber);
+    put_mass(object, view, "result", one.result_kg, kNotANumber);
+    list.push_back(object);
+  }
+  return list;
+}
+
+Json range_json(const ProofView& view, const ProofRangeView& range) {
   Json object = {{"check", range.check}, {"name", range.name}};
   object["where"] = text_or_null(range.where);
-  put(object, "load_kg", range.load_kg, kNotANumber);
-  put(object, "value_kg", range.value_kg, kNotANumber);
-  put(object, "limit_kg", range.limit_kg, kNotANumber);
+  put_mass(object, view, "load", range.load_kg, kNotANumber);
+  put_mass(object, view, "value", range.value_kg, kNotANumber);
+  put_mass(object, view, "limit", range.limit_kg, kNotANumber);
   object["at_least"] = range.at_least;
   object["count"] = range.count > 0 ? Json(range.count) : Json(nullptr);
   object["verdict"] = range.verdict;
   object["clause"] = text_or_null(range.clause);
+  object["repeats"] = repeats_json(view, range.repeats);
+  put_mass(object, view, "s", range.s_kg, "nothing was repeated");
   return object;
+}
+
+Json substitutes_json(const ProofView& view) {
+  Json list = Json::array();
+  for (const ProofSubstituteView& one : view.substitutes) {
+    Json object = {{"name", one.name}};
+    put_mass(object, view, "mass", one.mass_kg, kNotANumber);
+    put_uncertainty(object, view, "u", one.u_kg, kNotANumber);
+    list.push_back(object);
+  }
+  return list;
 }
 
 Json standard_json(const StandardView& standard) {
@@ -150,6 +207,7 @@ Json head_json(const ProofView& view) {
   object["interval_kg"] = view.interval_kg;
   object["decision_rule"] = view.decision_rule;
   object["us"] = view.us;
+  object["unit"] = mass_unit(view);
   return object;
 }
 
@@ -157,9 +215,13 @@ Json head_json(const ProofView& view) {
 
 std::string print_json(const ProofView& view) {
   Json object = head_json(view);
-  object["lines"] = list_of(view.lines, line_json);
+  object["lines"] =
+      list_of(view.lines, [&view](const ProofLineView& line) { return line_json(view, line); });
   object["leading"] = leading_json(view);
-  object["ranges"] = list_of(view.ranges, range_json);
+  object["ranges"] = list_of(
+      view.ranges, [&view](const ProofRangeView& range) { return range_json(view, range); });
+  object["substitutes"] = substitutes_json(view);
+  put_mass(object, view, "s", view.s_kg, "nothing was repeated");
   object["missing"] = missing_json(view.missing);
   object["findings"] = findings_json(view.findings);
   object["standards"] = list_of(view.standards, standard_json);
@@ -172,6 +234,9 @@ std::string print_json(const ProofView& view) {
   object["sampled"] = text_or_null(view.sampled);
   object["staircase"] = staircase_json(view);
   object["unverified"] = view.unverified;
+  object["rules"] = {{"hash", text_or_null(view.rules_hash)},
+                     {"confirmed", view.rules_confirmed},
+                     {"says", text_or_null(view.rules_says)}};
   object["assumed"] = assumed_json(view.assumed);
   return print(object);
 }

@@ -256,6 +256,7 @@ std::string draw_text(const ProofView& view) {
   text += ranges_text(view);
   text += uncertainty_text(view);
   text += standards_text(view);
+  if (!view.rules_says.empty()) text += '\n' + wrap(view.rules_says, kWidth, "", "  ");
   if (!view.unverified.empty()) {
     text += "\nRests on values from memory, unverified\n";
     for (const std::string& clause : view.unverified) text += wrap(clause, kWidth, "  - ", "    ");

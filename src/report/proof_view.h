@@ -29,6 +29,12 @@ struct ProofLineView {
   double indication_kg = 0.0;
   double error_kg = 0.0;
   bool before_rounding = false;
+  /// So that the error can be computed again: error = P - E0 - start - load; P is the indication,
+  /// or indication + d/2 - added where the error is before rounding and small weights were added.
+  std::optional<double> added_kg;
+  double division_kg = 0.0;        // d of that reading
+  std::optional<double> zero_kg;   // E0; empty: zero was not read, nothing is taken off
+  std::optional<double> start_kg;  // before the known load came on; empty: the deck was empty
   std::optional<double> limit_kg;
   std::string clause;
   std::string verdict;  // "pass" | "fail" | "not_judged"
@@ -44,6 +50,14 @@ struct ProofLineView {
   int line = 0;
 };
 
+/// One of several weighings of a load.
+struct ProofRepeatView {
+  double indication_kg = 0.0;
+  std::optional<double> added_kg;
+  double zero_kg = 0.0;    // E0 taken off
+  double result_kg = 0.0;  // before rounding where it is known, less E0
+};
+
 struct ProofRangeView {  // agreement of results, zero, discrimination: one number against a limit
   std::string check;
   std::string name;  // "Repeatability", "Zero after load", ...
@@ -55,6 +69,15 @@ struct ProofRangeView {  // agreement of results, zero, discrimination: one numb
   int count = 0;          // results compared; 0: does not apply
   std::string verdict;    // "pass" | "fail"
   std::string clause;
+  std::vector<ProofRepeatView> repeats = {};  // what was compared, in order
+  std::optional<double> s_kg = {};            // experimental standard deviation of them
+};
+
+/// Material that took the place of known loads.
+struct ProofSubstituteView {
+  std::string name;
+  double mass_kg = 0.0;
+  double u_kg = 0.0;  // standard uncertainty
 };
 
 struct ProofMissingView {
@@ -120,9 +143,15 @@ struct ProofView {
   double interval_kg = 0.0;
   /// Limit by load for the chart: corners of the staircase (load, limit).
   std::vector<std::pair<double, double>> staircase_kg;
-  std::vector<std::string> unverified;  // clauses from memory that this verdict rests on
+  /// Clauses from memory that this verdict rests on; empty where the rulebook is confirmed.
+  std::vector<std::string> unverified;
+  std::string rules_hash;        // of the rulebook in force; empty: not told
+  bool rules_confirmed = false;  // a firm compared it with its own print
+  std::string rules_says;        // who did, or that nobody did; a sentence
   std::vector<deck::Assumed> assumed;
   bool us = false;
+  std::optional<double> s_kg;  // pooled standard deviation of repeats; empty: nothing was repeated
+  std::vector<ProofSubstituteView> substitutes;
   double coverage = 0.9545;  // probability that the expanded uncertainties are for
   /// Index into `lines` of the one nearest its limit, whose budget is shown; -1: found by
   /// leading_line.
@@ -138,8 +167,11 @@ struct ProofView {
 [[nodiscard]] std::vector<std::string> mass_figures(
     const ProofView& view, const std::vector<std::optional<double>>& column_kg, bool plus = false);
 [[nodiscard]] std::string mass_figure(const ProofView& view, double value_kg, bool plus = false);
-/// Expanded and standard uncertainties: two significant digits for the smallest (JCGM 100:2008,
-/// 7.2.6).
+/// Rounded to two significant digits (JCGM 100:2008, 7.2.6); 0 and what is not finite as it is.
+[[nodiscard]] double two_digits(double value);
+/// A mass in the view's unit, kg or lb.
+[[nodiscard]] double in_unit(const ProofView& view, double value_kg);
+/// Expanded and standard uncertainties: two significant digits each (JCGM 100:2008, 7.2.6).
 [[nodiscard]] std::vector<std::string> uncertainty_figures(
     const ProofView& view, const std::vector<std::optional<double>>& column_kg);
 /// "kg" or "lb".

@@ -20,7 +20,7 @@ TEST(ProofJson, GivesEveryFieldOfALine) {
     EXPECT_EQ(line["load_kg"].get<double>(), view.lines[i].load_kg);
     EXPECT_EQ(line["error_kg"].get<double>(), view.lines[i].error_kg);
     EXPECT_EQ(line["limit_kg"].get<double>(), *view.lines[i].limit_kg);
-    EXPECT_EQ(line["U_kg"].get<double>(), *view.lines[i].U_kg);
+    EXPECT_EQ(line["U_kg"].get<double>(), two_digits(*view.lines[i].U_kg));
     EXPECT_EQ(line["clause"], view.lines[i].clause);
     EXPECT_EQ(line["terms"].size(), view.lines[i].terms.size());
   }
@@ -46,6 +46,27 @@ TEST(ProofJson, SaysNullAndWhyInsteadOfNaN) {
   }
   EXPECT_TRUE(json["chances"][0]["expected_error_kg"].is_null());
   EXPECT_TRUE(json["leading"].is_null());
+}
+
+/// JCGM 100:2008, 7.2.6; 1 lb = 0.453 592 37 kg (NIST SP 811, B.8).
+TEST(ProofJson, GivesPoundsBesideKilogramsAndUWithTwoDigitsInEach) {
+  ProofView view;
+  view.us = true;
+  ProofLineView line = sample_fine_line();
+  line.load_kg = 4535.9237;
+  line.U_kg = 3.2999;
+  view.lines = {line};
+  view.ranges = {sample_repeats()};
+  const Json json = Json::parse(print_json(view));
+  EXPECT_EQ(json["unit"], "lb");
+  EXPECT_NEAR(json["lines"][0]["load_lb"].get<double>(), 10000.0, 1e-9);
+  EXPECT_EQ(json["lines"][0]["U_kg"].get<double>(), 3.3);
+  EXPECT_EQ(json["lines"][0]["U_lb"].get<double>(), 7.3);
+  EXPECT_EQ(json["lines"][0]["added_kg"].get<double>(), 16.0);
+  EXPECT_EQ(json["ranges"][0]["repeats"].size(), 3U);
+  EXPECT_EQ(json["ranges"][0]["s_kg"].get<double>(), 2.0);
+  view.us = false;
+  EXPECT_FALSE(Json::parse(print_json(view))["lines"][0].contains("load_lb"));
 }
 
 TEST(ProofJson, HasNoChanceWhenNothingWasJudged) {

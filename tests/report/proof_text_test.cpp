@@ -65,9 +65,12 @@ TEST(ProofText, SpeaksPoundsWhereTheDeckDoes) {
 TEST(ProofText, GivesUncertaintiesTwoSignificantDigits) {
   // JCGM 100:2008, 7.2.6: at most two significant digits.
   const ProofView view = sample_proof(true);
-  EXPECT_EQ(uncertainty_figures(view, {9.63, 12.4}), (std::vector<std::string>{"9.6", "12.4"}));
+  EXPECT_EQ(uncertainty_figures(view, {9.63, 12.4}), (std::vector<std::string>{"9.6", "12"}));
   EXPECT_EQ(uncertainty_figures(view, {12.4, std::nullopt}), (std::vector<std::string>{"12", "-"}));
   EXPECT_EQ(uncertainty_figures(view, {0.0123}), (std::vector<std::string>{"0.012"}));
+  // JCGM 100:2008, 7.2.6: two digits at most; 9.96 rounds to 10, 123 to 120.
+  EXPECT_EQ(uncertainty_figures(view, {9.96, 123.0, 0.58}),
+            (std::vector<std::string>{"10", "120", "0.58"}));
 }
 
 TEST(ProofText, NamesConditionalVerdicts) {

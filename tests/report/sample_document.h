@@ -277,10 +277,13 @@ inline DocumentView sample_document() {
                       .weather = "light wind, deck dry",
                       .temperature_low_degC = 12.0,
                       .temperature_high_degC = 14.0,
-                      .humidity_percent = 71.0,
-                      .pressure_hPa = 1002.0};
+                      .humidity_low_percent = 71.0,
+                      .humidity_high_percent = 71.0,
+                      .pressure_low_hPa = 1002.0,
+                      .pressure_high_hPa = 1002.0};
   view.as_found = sample_proof(false);
   view.as_left = sample_proof(true);
+  view.adjusted = true;
   view.traceability = {
       "The weights are traceable to the international prototype of units (SI) by the certificates "
       "named above."};
@@ -311,6 +314,57 @@ inline DocumentView sample_document() {
   view.drawing = sample_deck();
   view.record = sample_record();
   view.made_by = "Weighwright 0.6";
+  return view;
+}
+
+/// A line with all that its error is computed from: small weights, E0 (R 76-1:2006, A.4.4.3):
+/// I 40 020, d 20, added 16, E0 2: P 40 014, E = 40 014 - 2 - 40 000 = +12.
+inline ProofLineView sample_fine_line() {
+  ProofLineView line =
+      sample_line("increasing", "Increasing load", "", 40000.0, 12.0, "R 76-1:2006, 3.5.1", false);
+  line.indication_kg = 40020.0;
+  line.added_kg = 16.0;
+  line.division_kg = 20.0;
+  line.zero_kg = 2.0;
+  return line;
+}
+
+/// Three weighings of a lorry of unknown mass: 30 002, 30 004, 30 000 kg; mean 30 002, s = 2 kg
+/// (JCGM 100:2008, 4.2.2: sqrt((0 + 4 + 4)/2)).
+inline ProofRangeView sample_repeats() {
+  return {.check = "repeatability",
+          .name = "Repeatability, greatest less least",
+          .where = "",
+          .load_kg = 30002.0,
+          .value_kg = 4.0,
+          .limit_kg = 20.0,
+          .at_least = false,
+          .count = 3,
+          .verdict = "pass",
+          .clause = "R 76-1:2006, 3.6.1",
+          .repeats = {{30000.0, 8.0, 0.0, 30002.0},
+                      {30000.0, 6.0, 0.0, 30004.0},
+                      {30000.0, 10.0, 0.0, 30000.0}},
+          .s_kg = 2.0};
+}
+
+inline RulesView sample_rules(bool confirmed) {
+  RulesView view;
+  view.title = "OIML R 76-1:2006";
+  view.hash = "0f4c2a9be1d3857766a0b1c2d3e4f5061728394a5b6c7d8e9fa0b1c2d3e4f506";
+  view.confirmed = confirmed;
+  view.says = confirmed ? "The rulebook's numbers were compared with print by Zofia Łącka, "
+                          "2026-11-20: R 76-1, edition 2006, English (entry 9)."
+                        : "Nobody is on record as having compared the rulebook's numbers with its "
+                          "print.";
+  view.known =
+      "Of 2 numbers 0 were read in the document itself, 1 are quoted by other documents, 1 "
+      "were not seen in any print.";
+  view.numbers = {{"class.III.steps[1].limit", "class III, step 1 of the limits: divisions", "0.5",
+                   "R 76-1:2006, 3.5.1, Table 6", "quoted", "not read there; quoted by a decree"},
+                  {"repeatability.count", "repeatability: weighings, at least", "3",
+                   "R 76-1:2006, A.4.10", "memory", "not seen in any print"}};
+  view.how = {"Tick every line that stands there so."};
   return view;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <string_view>
+#include <utility>
 
 #include "report/exchange/dcc_text.h"
 
@@ -94,7 +95,8 @@ void add_item(pugi::xml_node data, const DocumentView& view) {
   std::string description;
   for (const auto& [name, value] : view.item)
     description += (description.empty() ? "" : "; ") + name + ": " + value;
-  if (!view.condition.empty()) description += (description.empty() ? "" : "; ") + view.condition;
+  if (!view.condition.empty())
+    description += (description.empty() ? "" : "; ") + ("Condition: " + view.condition);
   if (!description.empty()) add_text(item, "dcc:description", description, view.language);
   add_text(item.append_child("dcc:manufacturer"), "dcc:name", view.maker, view.language);
   if (!view.model.empty()) add_plain(item, "dcc:model", view.model);
@@ -148,6 +150,13 @@ void add_outcome(pugi::xml_node list,
   add_plain(one, "dcc:conformity", conformity_of(*proof));
 }
 
+/// Where the work was done.
+std::string place_of(const DocumentView& view) {
+  std::string text = view.place;
+  for (const std::string& line : view.place_address) text += (text.empty() ? "" : ", ") + line;
+  return text.empty() ? "" : "Place of the work: " + text;
+}
+
 void add_statements(pugi::xml_node data, const DocumentView& view) {
   pugi::xml_node list = data.append_child("dcc:statements");
   const std::string& language = view.language;
@@ -159,11 +168,22 @@ void add_statements(pugi::xml_node data, const DocumentView& view) {
     add_text(one, "dcc:declaration", sentence, language);
   }
   declare(list, view.practice, language);
+  if (view.rules) declare(list, view.rules->says, language);
   if (!view.replaces.empty()) declare(list, "Replaces " + view.replaces, language);
+  declare(list, place_of(view), language);
   for (const auto* sentences :
-       {&view.statements, &view.deviations, &view.adjustments, &view.remarks, &view.by_customer,
-        &view.by_others, &view.opinions}) {
+       {&view.statements, &view.deviations, &view.adjustments, &view.remarks}) {
     for (const std::string& sentence : *sentences) declare(list, sentence, language);
+  }
+  // Whose word each of these is must be told beside it (ISO/IEC 17025:2017, 7.8.2.1 p, 7.8.2.2,
+  // 7.8.7).
+  const std::pair<const char*, const std::vector<std::string>*> kMarked[] = {
+      {"Supplied by the customer", &view.by_customer},
+      {"Result of an external provider", &view.by_others},
+      {"Opinion", &view.opinions}};
+  for (const auto& [mark, sentences] : kMarked) {
+    for (const std::string& sentence : *sentences)
+      declare(list, fmt::format("{}: {}", mark, sentence), language);
   }
   for (const SealView& seal : view.seals)
     declare(list, fmt::format("{} {}: {} {}", seal.what, seal.when, seal.number, seal.place),

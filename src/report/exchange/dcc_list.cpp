@@ -8,6 +8,8 @@
 #include <stdexcept>
 
 #include "report/exchange/dcc_text.h"
+#include "report/proof_view.h"
+#include "units/quantity.h"
 
 namespace weighwright::report {
 namespace {
@@ -52,13 +54,47 @@ void check_figures(std::vector<std::string>& faults, const DccColumn& column) {
   }
 }
 
-void add_uncertainty(pugi::xml_node list, const DccColumn& column) {
+/// A unit of mass as the format writes it. D-SI has no name for the pound; in si:hybrid any sign
+/// may stand beside the SI unit.
+struct DccUnit {
+  const char* sign;
+  double kg;
+};
+constexpr DccUnit kKilogram{"\\kilogram", 1.0};
+constexpr DccUnit kPound{"lb", units::kPound_kg};
+
+std::string masses(const DccColumn& column, const DccUnit& unit) {
+  return list_of(column.values_kg, [&](double kg) {
+    return plain(column.uncertainty ? two_digits(kg / unit.kg) : kg / unit.kg);
+  });
+}
+
+void add_uncertainty(pugi::xml_node list, const DccColumn& column, const DccUnit& unit) {
   if (column.expanded_kg.empty()) return;
   const std::vector<double> chances(column.values_kg.size(), column.probability);
   pugi::xml_node expanded = list.append_child("si:expandedUncXMLList");
-  add_plain(expanded, "si:uncertaintyXMLList", list_of(column.expanded_kg, plain));
+  add_plain(expanded, "si:uncertaintyXMLList", list_of(column.expanded_kg, [&unit](double kg) {
+              return plain(two_digits(kg / unit.kg));
+            }));
   add_plain(expanded, "si:coverageFactorXMLList", list_of(column.factors, plain));
   add_plain(expanded, "si:coverageProbabilityXMLList", list_of(chances, plain));
+}
+
+void add_values(pugi::xml_node parent, const DccColumn& column, const DccUnit& unit) {
+  const std::vector<std::string> units(column.values_kg.size(), unit.sign);
+  pugi::xml_node real = parent.append_child("si:realListXMLList");
+  const bool labelled = std::any_of(column.labels.begin(), column.labels.end(),
+                                    [](const std::string& label) { return !label.empty(); });
+  if (labelled) add_plain(real, "si:labelXMLList", list_of(column.labels, token));
+  add_plain(real, "si:valueXMLList", masses(column, unit));
+  add_plain(real, "si:unitXMLList", list_of(units, [](const std::string& sign) { return sign; }));
+  add_uncertainty(real, column, unit);
+}
+
+void add_real(pugi::xml_node parent, double value_kg, const DccUnit& unit) {
+  pugi::xml_node real = parent.append_child("si:real");
+  add_plain(real, "si:value", plain(value_kg / unit.kg));
+  add_plain(real, "si:unit", unit.sign);
 }
 
 void add_conformity(pugi::xml_node quantity, const DccColumn& column, const std::string& language) {
@@ -72,18 +108,20 @@ void add_conformity(pugi::xml_node quantity, const DccColumn& column, const std:
             list_of(column.conformity, [](const std::string& word) { return word; }));
 }
 
-void add_column(pugi::xml_node list, const DccColumn& column, const std::string& language) {
-  const std::vector<std::string> units(column.values_kg.size(), "\\kilogram");
+void add_column(pugi::xml_node list,
+                const DccColumn& column,
+                const std::string& language,
+                bool pounds) {
   pugi::xml_node quantity = list.append_child("dcc:quantity");
   quantity.append_attribute("refType").set_value(column.ref_type.c_str());
   add_text(quantity, "dcc:name", column.name, language);
-  pugi::xml_node real = quantity.append_child("si:realListXMLList");
-  const bool labelled = std::any_of(column.labels.begin(), column.labels.end(),
-                                    [](const std::string& label) { return !label.empty(); });
-  if (labelled) add_plain(real, "si:labelXMLList", list_of(column.labels, token));
-  add_plain(real, "si:valueXMLList", list_of(column.values_kg, plain));
-  add_plain(real, "si:unitXMLList", list_of(units, [](const std::string& unit) { return unit; }));
-  add_uncertainty(real, column);
+  if (pounds) {
+    pugi::xml_node both = quantity.append_child("si:hybrid");
+    add_values(both, column, kKilogram);
+    add_values(both, column, kPound);
+  } else {
+    add_values(quantity, column, kKilogram);
+  }
   add_conformity(quantity, column, language);
 }
 
@@ -110,12 +148,23 @@ std::vector<std::string> faults_of(const std::vector<DccColumn>& columns) {
 void add_list(pugi::xml_node data,
               const std::string& name,
               const std::vector<DccColumn>& columns,
-              const std::string& language) {
+              const std::string& language,
+              bool pounds) {
   const std::vector<std::string> faults = faults_of(columns);
   if (!faults.empty()) throw std::invalid_argument(faults.front());
   pugi::xml_node list = data.append_child("dcc:list");
   add_text(list, "dcc:name", name, language);
-  for (const DccColumn& column : columns) add_column(list, column, language);
+  for (const DccColumn& column : columns) add_column(list, column, language, pounds);
+}
+
+void add_mass(pugi::xml_node quantity, double value_kg, bool pounds) {
+  if (!pounds) {
+    add_real(quantity, value_kg, kKilogram);
+    return;
+  }
+  pugi::xml_node both = quantity.append_child("si:hybrid");
+  add_real(both, value_kg, kKilogram);
+  add_real(both, value_kg, kPound);
 }
 
 }  // namespace weighwright::report

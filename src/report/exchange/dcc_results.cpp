@@ -2,8 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
+#include <string_view>
 #include <utility>
 
 #include "report/exchange/dcc_list.h"
@@ -15,12 +18,46 @@ namespace {
 struct DccTable {
   std::string name;
   std::vector<DccColumn> columns;
+  std::size_t error = 0;  // index of the column of errors
 };
+
+/// What a line states, in the order in which the error is computed from it.
+struct LineFigure {
+  const char* name;
+  const char* ref_type;
+  std::optional<double> (*of)(const ProofLineView&);
+};
+
+using Figure = std::optional<double>;
+using LineView = ProofLineView;
+
+constexpr std::array kFigures = {
+    LineFigure{"load", "nawi_load", [](const LineView& line) { return Figure(line.load_kg); }},
+    LineFigure{"indication", "nawi_indication",
+               [](const LineView& line) { return Figure(line.indication_kg); }},
+    LineFigure{"small weights added", "nawi_added",
+               [](const LineView& line) { return line.added_kg; }},
+    LineFigure{
+        "division d", "nawi_division",
+        [](const LineView& line) { return line.added_kg ? Figure(line.division_kg) : Figure(); }},
+    LineFigure{"indication of the empty deck, E0", "nawi_zero",
+               [](const LineView& line) { return line.zero_kg; }},
+    LineFigure{"indication before the known load", "nawi_start",
+               [](const LineView& line) { return line.start_kg; }},
+    LineFigure{"error of indication", "nawi_error",
+               [](const LineView& line) { return Figure(line.error_kg); }},
+    LineFigure{"limit of error", "nawi_limit", [](const LineView& line) { return line.limit_kg; }}};
+
+constexpr const char* kHowComputed =
+    "error = P - E0 - (indication before the known load) - load; P is the indication, or "
+    "indication + d/2 - (small weights added) where they are given; what is not listed is none";
 
 /// Lines that fit into one table: a test's, alike in what they state.
 bool fit_together(const ProofLineView& a, const ProofLineView& b) {
-  return a.check == b.check && a.run == b.run && a.clause == b.clause &&
-         a.limit_kg.has_value() == b.limit_kg.has_value() &&
+  const bool alike = std::all_of(kFigures.begin(), kFigures.end(), [&](const LineFigure& figure) {
+    return figure.of(a).has_value() == figure.of(b).has_value();
+  });
+  return alike && a.check == b.check && a.run == b.run && a.clause == b.clause &&
          a.U_kg.has_value() == b.U_kg.has_value() && a.k.has_value() == b.k.has_value() &&
          (a.verdict == "not_judged") == (b.verdict == "not_judged");
 }
@@ -36,32 +73,34 @@ std::string label_of(const ProofLineView& line) {
   return line.where.empty() ? line.material : line.where + " " + line.material;
 }
 
+void add_judgement(const ProofLineView& line, DccColumn& error) {
+  if (line.U_kg) error.expanded_kg.push_back(*line.U_kg);
+  if (line.k) error.factors.push_back(*line.k);
+  if (line.verdict != "not_judged") error.conformity.push_back(conformity_word(line));
+}
+
 void add_line(DccTable& table, const ProofLineView& line) {
-  std::vector<DccColumn>& columns = table.columns;
-  columns[0].values_kg.push_back(line.load_kg);
-  columns[0].labels.push_back(label_of(line));
-  columns[1].values_kg.push_back(line.indication_kg);
-  columns[2].values_kg.push_back(line.error_kg);
-  if (line.U_kg) columns[2].expanded_kg.push_back(*line.U_kg);
-  if (line.k) columns[2].factors.push_back(*line.k);
-  if (line.verdict != "not_judged") columns[2].conformity.push_back(conformity_word(line));
-  if (line.limit_kg) columns[3].values_kg.push_back(*line.limit_kg);
+  std::size_t column = 0;
+  for (const LineFigure& figure : kFigures) {
+    const Figure value = figure.of(line);
+    if (!value) continue;
+    table.columns[column].values_kg.push_back(*value);
+    if (table.error == column) add_judgement(line, table.columns[column]);
+    ++column;
+  }
+  table.columns.front().labels.push_back(label_of(line));
 }
 
 DccTable begin_table(const ProofView& proof, const ProofLineView& line) {
   DccTable table;
   table.name = line.run > 1 ? fmt::format("{}, run {}", line.name, line.run) : line.name;
-  table.columns.resize(line.limit_kg ? 4 : 3);
-  const std::pair<const char*, const char*> names[] = {{"load", "nawi_load"},
-                                                       {"indication", "nawi_indication"},
-                                                       {"error of indication", "nawi_error"},
-                                                       {"limit of error", "nawi_limit"}};
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    table.columns[i].name = names[i].first;
-    table.columns[i].ref_type = names[i].second;
-    table.columns[i].probability = proof.coverage;
+  for (const LineFigure& figure : kFigures) {
+    if (!figure.of(line)) continue;
+    if (std::string_view(figure.ref_type) == "nawi_error") table.error = table.columns.size();
+    table.columns.push_back(
+        {.name = figure.name, .ref_type = figure.ref_type, .probability = proof.coverage});
   }
-  table.columns[2].norm = line.clause;
+  table.columns[table.error].norm = line.clause;
   return table;
 }
 
@@ -83,6 +122,7 @@ void add_real(pugi::xml_node parent, double value, const char* unit) {
   add_plain(real, "si:unit", unit);
 }
 
+/// @param status  "beforeAdjustment" ...; null: nothing was adjusted
 void add_condition(pugi::xml_node list,
                    const char* name,
                    const char* status,
@@ -95,7 +135,7 @@ void add_condition(pugi::xml_node list,
     if (!condition) {
       condition = list.append_child("dcc:influenceCondition");
       add_text(condition, "dcc:name", name, language);
-      add_plain(condition, "dcc:status", status);
+      if (status != nullptr) add_plain(condition, "dcc:status", status);
       condition.append_child("dcc:data");
     }
     pugi::xml_node quantity = condition.child("dcc:data").append_child("dcc:quantity");
@@ -121,14 +161,20 @@ void add_conditions(pugi::xml_node result,
       {{"lowest", around.temperature_low_degC}, {"highest", around.temperature_high_degC}},
       "\\degreecelsius", language);
   add_condition(list, "relative humidity", status,
-                {{"relative humidity", times(around.humidity_percent, kPercent)}}, "\\one",
-                language);
+                {{"lowest", times(around.humidity_low_percent, kPercent)},
+                 {"highest", times(around.humidity_high_percent, kPercent)}},
+                "\\one", language);
   add_condition(list, "air pressure", status,
-                {{"air pressure", times(around.pressure_hPa, kHecto)}}, "\\pascal", language);
+                {{"lowest", times(around.pressure_low_hPa, kHecto)},
+                 {"highest", times(around.pressure_high_hPa, kHecto)}},
+                "\\pascal", language);
   if (list.first_child().empty()) result.remove_child(list);
 }
 
-void add_equipment(pugi::xml_node list, const StandardView& standard, const std::string& language) {
+void add_equipment(pugi::xml_node list,
+                   const StandardView& standard,
+                   const std::string& language,
+                   bool pounds) {
   pugi::xml_node one = list.append_child("dcc:measuringEquipment");
   add_text(one, "dcc:name", fmt::format("{} x {}", standard.count, standard.id), language);
   std::string description = standard.weight_class.empty() ? "" : "class " + standard.weight_class;
@@ -145,14 +191,14 @@ void add_equipment(pugi::xml_node list, const StandardView& standard, const std:
                                 .append_child("dcc:measuringEquipmentQuantity");
   add_text(quantity, "dcc:name",
            standard.conventional_kg ? "conventional mass of one" : "nominal mass of one", language);
-  add_real(quantity, standard.conventional_kg.value_or(standard.nominal_kg), "\\kilogram");
+  add_mass(quantity, standard.conventional_kg.value_or(standard.nominal_kg), pounds);
 }
 
 /// Standards that were refused served for nothing and are left out.
 void add_standards(pugi::xml_node result, const ProofView& proof, const std::string& language) {
   pugi::xml_node list = result.append_child("dcc:measuringEquipments");
   for (const StandardView& standard : proof.standards) {
-    if (standard.refused.empty()) add_equipment(list, standard, language);
+    if (standard.refused.empty()) add_equipment(list, standard, language, proof.us);
   }
   if (list.first_child().empty()) result.remove_child(list);
 }
@@ -163,6 +209,33 @@ void add_method(pugi::xml_node result, const DocumentView& view, const ProofView
   add_text(method, "dcc:description",
            proof.uncertainty.empty() ? proof.occasion_says : proof.uncertainty, view.language);
   add_plain(method, "dcc:norm", proof.rulebook);
+}
+
+/// Every weighing that was compared, and their standard deviation.
+void add_repeats(pugi::xml_node data,
+                 const ProofView& proof,
+                 const ProofRangeView& range,
+                 const std::string& language) {
+  if (range.repeats.empty()) return;
+  DccColumn shown{.name = "indication", .ref_type = "nawi_indication"};
+  DccColumn added{.name = "small weights added", .ref_type = "nawi_added"};
+  DccColumn zero{.name = "indication of the empty deck, E0", .ref_type = "nawi_zero"};
+  DccColumn result{.name = "result, before rounding where it is known, less E0",
+                   .ref_type = "nawi_result"};
+  for (const ProofRepeatView& one : range.repeats) {
+    shown.values_kg.push_back(one.indication_kg);
+    if (one.added_kg) added.values_kg.push_back(*one.added_kg);
+    zero.values_kg.push_back(one.zero_kg);
+    result.values_kg.push_back(one.result_kg);
+  }
+  std::vector<DccColumn> columns = {shown, zero, result};
+  if (added.values_kg.size() == range.repeats.size()) columns.push_back(added);
+  add_list(data, "weighings compared", columns, language, proof.us);
+  if (!range.s_kg) return;
+  pugi::xml_node quantity = data.append_child("dcc:quantity");
+  quantity.append_attribute("refType").set_value("nawi_standardDeviation");
+  add_text(quantity, "dcc:name", "experimental standard deviation s", language);
+  add_mass(quantity, *range.s_kg, proof.us);
 }
 
 void add_agreement(pugi::xml_node results, const ProofView& proof, const std::string& language) {
@@ -183,25 +256,56 @@ void add_agreement(pugi::xml_node results, const ProofView& proof, const std::st
     DccColumn limit{.name = range.at_least ? "least value" : "greatest value",
                     .ref_type = "nawi_limit",
                     .values_kg = {range.limit_kg}};
-    add_list(result.append_child("dcc:data"), range.name, {load, value, limit}, language);
+    pugi::xml_node data = result.append_child("dcc:data");
+    add_list(data, range.name, {load, value, limit}, language, proof.us);
+    add_repeats(data, proof, range, language);
   }
+}
+
+void add_substitutes(pugi::xml_node results, const ProofView& proof, const std::string& language) {
+  if (proof.substitutes.empty()) return;
+  DccColumn mass{.name = "mass of the substitute", .ref_type = "nawi_substitute"};
+  DccColumn u{.name = "standard uncertainty",
+              .ref_type = "nawi_substituteUncertainty",
+              .uncertainty = true};
+  for (const ProofSubstituteView& one : proof.substitutes) {
+    mass.labels.push_back(one.name);
+    mass.values_kg.push_back(one.mass_kg);
+    u.values_kg.push_back(one.u_kg);
+  }
+  pugi::xml_node result = results.append_child("dcc:result");
+  add_text(result, "dcc:name", "Substitutes for known loads", language);
+  add_list(result.append_child("dcc:data"), "Substitutes for known loads", {mass, u}, language,
+           proof.us);
+}
+
+/// Where nothing was adjusted the results are as found and as left, before and after nothing.
+const char* status_of(const DocumentView& view, bool found) {
+  if (!view.adjusted) return nullptr;
+  return found ? "beforeAdjustment" : "afterAdjustment";
+}
+
+const char* phase_name(const DocumentView& view, bool found) {
+  if (found) return "Results as found";
+  return view.adjusted ? "Results as left" : "Results, as found and as left: nothing was adjusted";
 }
 
 void add_phase(pugi::xml_node list, const DocumentView& view, const ProofView& proof, bool found) {
   const std::string& language = view.language;
   pugi::xml_node result = list.append_child("dcc:measurementResult");
   result.append_attribute("refType").set_value(found ? "nawi_asFound" : "nawi_asLeft");
-  add_text(result, "dcc:name", found ? "Results as found" : "Results as left", language);
+  add_text(result, "dcc:name", phase_name(view, found), language);
   add_method(result, view, proof);
   add_standards(result, proof, language);
-  add_conditions(result, view.environment, found ? "beforeAdjustment" : "afterAdjustment",
-                 language);
+  add_conditions(result, view.environment, status_of(view, found), language);
   pugi::xml_node results = result.append_child("dcc:results");
   for (const DccTable& table : tables_of(proof)) {
     pugi::xml_node one = results.append_child("dcc:result");
     add_text(one, "dcc:name", table.name, language);
-    add_list(one.append_child("dcc:data"), table.name, table.columns, language);
+    add_text(one, "dcc:description", kHowComputed, language);
+    add_list(one.append_child("dcc:data"), table.name, table.columns, language, proof.us);
   }
+  add_substitutes(results, proof, language);
   add_agreement(results, proof, language);
 }
 

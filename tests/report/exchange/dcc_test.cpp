@@ -130,12 +130,91 @@ TEST(Dcc, StatesBothStatesWithTheirResults) {
   EXPECT_FALSE(has(xml, "dataBase64"));
 }
 
-TEST(Dcc, StaysInKilogramsWhereTheDeckSpeaksPounds) {
+/// D-SI 2.1.0, hybridType: one of the quantities in an SI unit, the others in any. 1 lb is
+/// 0.453 592 37 kg (NIST SP 811, B.8): 10 000 lb are 4535.9237 kg.
+TEST(Dcc, GivesPoundsBesideKilogramsForAPoundScale) {
   DocumentView view = certificate_view();
   view.us = view.as_left->us = view.as_found->us = true;
+  view.as_left->lines.resize(1);
+  view.as_left->lines[0].load_kg = 4535.9237;
+  view.as_left->lines[0].U_kg = 3.3;  // 7.275 lb
   const std::string xml = print_dcc(view).xml;
-  EXPECT_EQ(xml, sound_xml());
-  EXPECT_FALSE(has(xml, "pound"));
+  for (const char* part :
+       {"<si:valueXMLList>4535.9237</si:valueXMLList>",
+        "<si:unitXMLList>\\kilogram</si:unitXMLList>", "<si:valueXMLList>10000</si:valueXMLList>",
+        "<si:unitXMLList>lb</si:unitXMLList>",
+        "<si:uncertaintyXMLList>7.3</si:uncertaintyXMLList>"})
+    EXPECT_TRUE(has(xml, part)) << part;
+  EXPECT_FALSE(has(sound_xml(), ">lb<"));
+  for (const char* version : {"SI_Format-2.1.0.xsd", "SI_Format-2.2.0.xsd"}) {
+    const Bench::Ran ran = validate(xml, version);
+    EXPECT_EQ(ran.status, 0) << ran.output.substr(0, 2000);
+  }
+}
+
+TEST(Dcc, HoldsAllThatAnErrorIsComputedFrom) {
+  DocumentView view = certificate_view();
+  view.as_found.reset();
+  view.as_left->lines = {sample_fine_line()};
+  view.as_left->ranges = {sample_repeats()};
+  view.as_left->substitutes = {{.name = "S1", .mass_kg = 19872.0, .u_kg = 3.21}};
+  const std::string xml = print_dcc(view).xml;
+  for (const char* part :
+       {"small weights added", "<si:valueXMLList>16</si:valueXMLList>",
+        "indication of the empty deck, E0", "<si:valueXMLList>2</si:valueXMLList>",
+        "<si:valueXMLList>40020</si:valueXMLList>", "<si:valueXMLList>12</si:valueXMLList>",
+        "weighings compared", "<si:valueXMLList>30000 30000 30000</si:valueXMLList>",
+        "<si:valueXMLList>8 6 10</si:valueXMLList>", "experimental standard deviation s",
+        "<si:labelXMLList>S1</si:labelXMLList>", "<si:valueXMLList>19872</si:valueXMLList>",
+        "<si:valueXMLList>3.2</si:valueXMLList>"})
+    EXPECT_TRUE(has(xml, part)) << part;
+  EXPECT_EQ(validate(xml).status, 0) << validate(xml).output.substr(0, 2000);
+}
+
+/// DCC 3.1.2, influenceConditionType: status is optional; its words all speak of an adjustment or a
+/// repair.
+TEST(Dcc, SpeaksOfNoAdjustmentWhereNothingWasAdjusted) {
+  DocumentView view = certificate_view();
+  view.as_found.reset();
+  view.adjusted = false;
+  const std::string xml = print_dcc(view).xml;
+  EXPECT_FALSE(has(xml, "afterAdjustment"));
+  EXPECT_FALSE(has(xml, "dcc:status"));
+  EXPECT_TRUE(has(xml, "nothing was adjusted"));
+  EXPECT_EQ(validate(xml).status, 0);
+}
+
+/// JCGM 100:2008, 7.2.6.
+TEST(Dcc, StatesUWithTwoSignificantDigits) {
+  DocumentView view = certificate_view();
+  view.as_found.reset();
+  view.as_left->lines.resize(1);
+  for (const auto& [given, stated] :
+       {std::pair{12.345, "12"}, {9.96, "10"}, {0.05812, "0.058"}, {123.4, "120"}}) {
+    view.as_left->lines[0].U_kg = given;
+    EXPECT_TRUE(has(print_dcc(view).xml,
+                    std::string("<si:uncertaintyXMLList>") + stated + "</si:uncertaintyXMLList>"))
+        << given;
+  }
+}
+
+/// ISO/IEC 17025:2017, 7.8.2.1 c, g, p, 7.8.2.2 and 7.8.7 (read in transcripts; 7.8.7 from memory,
+/// unverified).
+TEST(Dcc, SaysWhoseWordEachIs) {
+  DocumentView view = certificate_view();
+  view.place_address = {"1 Quarry Lane", "Upper Tarn"};
+  view.condition = "deck clean";
+  view.by_customer = {"Serial numbers of the cells."};
+  view.by_others = {"Gravity by a survey."};
+  view.opinions = {"Wear at 2L. Basis: what was seen. Given by Z."};
+  view.rules = sample_rules(true);
+  const std::string xml = print_dcc(view).xml;
+  for (const char* part :
+       {"Supplied by the customer: Serial numbers", "Result of an external provider: Gravity",
+        "Opinion: Wear at 2L", "1 Quarry Lane, Upper Tarn", "Condition: deck clean",
+        "compared with print by Zofia"})
+    EXPECT_TRUE(has(xml, part)) << part;
+  EXPECT_EQ(validate(xml).status, 0);
 }
 
 TEST(Dcc, SaysThatAnUnfinishedVerdictIsNoPass) {
