@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <set>
 #include <stdexcept>
 
 #include "report/drawable.h"
@@ -25,6 +26,7 @@ namespace {
 constexpr const char* kSans = "DejaVu Sans,Sans";
 constexpr const char* kMono = "DejaVu Sans Mono,Monospace";
 constexpr float kLineSpacing = 1.05F;
+constexpr char32_t kReplacement = 0xFFFD;
 /// Bytes that the library breaks at a time: it lays out anew, for every line, all that follows.
 constexpr std::size_t kWindow = 1500;
 
@@ -83,19 +85,53 @@ struct Canvas::Library {
   cairo_surface_t* surface = nullptr;
   cairo_t* cairo = nullptr;
   PangoLayout* layout = nullptr;
+  PangoLayout* probe = nullptr;            // one sign at a time
+  std::unordered_map<char32_t, bool> has;  // whether some font here has a sign
+  std::set<char32_t> undrawn;
 
   Library() = default;
   Library(const Library&) = delete;
   Library& operator=(const Library&) = delete;
   ~Library() {
+    if (probe != nullptr) g_object_unref(probe);
     if (layout != nullptr) g_object_unref(layout);
     if (cairo != nullptr) cairo_destroy(cairo);
     if (surface != nullptr) cairo_surface_destroy(surface);
   }
 
+  /// Whether a font of this machine has the sign; of others the library draws a box with its
+  /// number.
+  bool has_sign(const char* at, std::size_t length) {
+    const char32_t sign = g_utf8_get_char(at);
+    const auto known = has.find(sign);
+    if (known != has.end()) return known->second;
+    pango_layout_set_text(probe, at, static_cast<int>(length));
+    const bool there = pango_layout_get_unknown_glyphs_count(probe) == 0;
+    has.emplace(sign, there);
+    return there;
+  }
+
+  /// What can be drawn of a text: a sign that no font has is replaced, and kept in `undrawn`.
+  std::string fit(const std::string& text) {
+    std::string safe = drawable(text);
+    std::string fitted;
+    for (std::size_t at = 0; at < safe.size();) {
+      const auto length = static_cast<std::size_t>(g_utf8_next_char(&safe[at]) - &safe[at]);
+      if (length == 1 || has_sign(&safe[at], length)) {
+        fitted.append(safe, at, length);
+      } else {
+        const char32_t sign = g_utf8_get_char(&safe[at]);
+        if (sign != kReplacement) undrawn.insert(sign);
+        fitted += sign != kReplacement && has_sign("\uFFFD", 3) ? "\uFFFD" : "?";
+      }
+      at += length;
+    }
+    return fitted;
+  }
+
   /// Text and style into the layout; a negative width does not wrap.
   PangoLayout* lay(double width, const std::string& text, const TextStyle& style, Align align) {
-    const std::string checked = drawable(text);
+    const std::string checked = fit(text);
     pango_layout_set_font_description(layout, make_font(style).get());
     pango_layout_set_width(layout,
                            width < 0.0 ? -1 : static_cast<int>(std::lround(width * PANGO_SCALE)));
@@ -130,6 +166,8 @@ Canvas::Canvas(double width, double height, const PdfFacts& facts, TextSizes& si
   set_metadata(own.surface, facts);
   own.cairo = cairo_create(own.surface);
   own.layout = pango_cairo_create_layout(own.cairo);
+  own.probe = pango_cairo_create_layout(own.cairo);
+  pango_layout_set_font_description(own.probe, make_font({}).get());
   PangoContext* const context = pango_layout_get_context(own.layout);
   // Points are not pixels: widths must not be rounded to a screen's grid.
   pango_context_set_round_glyph_positions(context, FALSE);
@@ -229,7 +267,7 @@ double Canvas::height_of(double width, const std::string& text, const TextStyle&
 std::vector<std::string> Canvas::lines(double width,
                                        const std::string& text,
                                        const TextStyle& style) {
-  const std::string safe = drawable(text);
+  const std::string safe = library_->fit(text);
   std::vector<std::string> broken;
   for (std::size_t at = 0; at < safe.size();) {
     const std::size_t end = character_start(safe, std::min(at + kWindow, safe.size()));
@@ -269,6 +307,10 @@ const TextSize& Canvas::size_of(double width, const std::string& text, const Tex
 void Canvas::end_page() {
   ++page_;
   if (!dry_) cairo_show_page(library_->cairo);
+}
+
+std::vector<char32_t> Canvas::undrawn() const {
+  return {library_->undrawn.begin(), library_->undrawn.end()};
 }
 
 void Canvas::bookmark(const std::string& text) {

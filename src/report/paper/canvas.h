@@ -61,6 +61,10 @@ class Canvas final : public Pen {
   /// Of its longest line, not wrapped.
   [[nodiscard]] double width_of(const std::string& text, const TextStyle& style) override;
 
+  /// Signs met so far that no font of this machine has: U+FFFD was drawn in their place, never the
+  /// font's own box. In order, each once.
+  [[nodiscard]] std::vector<char32_t> undrawn() const;
+
   void end_page();
   /// A line of the reader's list of contents, leading to the page that is being drawn.
   void bookmark(const std::string& text);

@@ -184,6 +184,17 @@ void draw_journal(Sheet& sheet, const DocumentView& view) {
     sheet.paragraph(fmt::format(fmt::runtime(sheet.words().made_by), view.made_by), kSmall);
 }
 
+void draw_signs(Sheet& sheet) {
+  constexpr std::size_t kMost = 40;
+  const std::vector<char32_t> signs = sheet.canvas().undrawn();
+  if (signs.empty()) return;
+  std::string list;
+  for (std::size_t i = 0; i < std::min(signs.size(), kMost); ++i)
+    list += fmt::format("{}U+{:04X}", i == 0 ? "" : " ", static_cast<unsigned>(signs[i]));
+  if (signs.size() > kMost) list += " \u2026";
+  sheet.paragraph(fmt::format(fmt::runtime(sheet.words().no_font), list), kSmall);
+}
+
 void draw_record(Sheet& sheet, const DocumentView& view) {
   if (view.record.empty()) return;
   const Phrases& words = sheet.words();

@@ -10,6 +10,8 @@ void draw_work(Sheet& sheet, const DocumentView& view);
 void draw_signature(Sheet& sheet, const DocumentView& view);
 void draw_journal(Sheet& sheet, const DocumentView& view);
 void draw_record(Sheet& sheet, const DocumentView& view);
+/// Which signs could not be drawn; nothing where all could.
+void draw_signs(Sheet& sheet);
 /// A hash in groups of eight digits.
 [[nodiscard]] std::string in_groups(const std::string& hash);
 

@@ -6,6 +6,7 @@
 #include <cstddef>
 
 #include "report/paper/paper_table.h"
+#include "report/paper/rules_part.h"
 
 namespace weighwright::report {
 namespace {
@@ -130,6 +131,10 @@ void draw_uncertainty(Sheet& sheet, const ProofView& proof) {
   if (line == nullptr && proof.uncertainty.empty() && proof.sampled.empty()) return;
   sheet.heading(words.uncertainty);
   if (!proof.uncertainty.empty()) sheet.paragraph(proof.uncertainty);
+  if (proof.s_kg)
+    sheet.paragraph(
+        fmt::format(fmt::runtime(words.pooled),
+                    with_unit(proof, uncertainty_figures(proof, {proof.s_kg}).front())));
   if (line != nullptr) {
     std::string name = line->name;
     if (!line->where.empty()) name += ", " + line->where;
@@ -149,8 +154,6 @@ void draw_rule(Sheet& sheet, const ProofView& proof) {
     sheet.heading(words.decision_rule);
     sheet.paragraph(proof.decision_rule);
   }
-  if (!proof.unverified.empty()) sheet.subheading(words.unverified);
-  sheet.list(proof.unverified);
   if (proof.assumed.empty()) return;
   sheet.subheading(words.assumed);
   std::vector<std::string> assumed;
@@ -168,6 +171,7 @@ void draw_evidence(Sheet& sheet, const DocumentView& view) {
   if (proof == nullptr) return;
   draw_uncertainty(sheet, *proof);
   draw_rule(sheet, *proof);
+  if (view.rules) draw_rules(sheet, *view.rules);
 }
 
 }  // namespace weighwright::report

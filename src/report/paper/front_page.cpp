@@ -82,9 +82,9 @@ std::vector<Fact> item_facts(const DocumentView& view, const Phrases& words) {
   const ProofView* const proof = any_proof(view);
   if (proof != nullptr) {
     facts.emplace_back(words.item, proof->deck_name);
-    facts.emplace_back(
-        fmt::format(fmt::runtime(words.rules_line), proof->rulebook, proof->accuracy_class),
-        capacity_line(*proof, words));
+    facts.emplace_back(words.rules, proof->rulebook);
+    facts.emplace_back(words.accuracy_class, proof->accuracy_class);
+    facts.emplace_back(words.range, capacity_line(*proof, words));
   }
   // What `item` lists already is not told twice.
   for (const Fact& fact : {Fact{words.maker, view.maker}, Fact{words.model, view.model},
@@ -111,7 +111,9 @@ void draw_item(Sheet& sheet, const DocumentView& view) {
   sheet.facts({{words.cells, cells_line(view)}}, 1);
   sheet.hairline();
   sheet.skip(4.0);
-  sheet.facts({{words.place, view.place},
+  std::string place = view.place;
+  for (const std::string& line : view.place_address) place += '\n' + line;
+  sheet.facts({{words.place, place},
                {words.performed, days(view, words)},
                {words.issued, view.issued},
                {words.received, view.received}},
@@ -133,13 +135,14 @@ struct OutcomeRow {
 
 std::vector<OutcomeRow> outcome_rows(const DocumentView& view, const Phrases& words) {
   std::vector<OutcomeRow> rows;
+  const bool unchanged = !view.adjusted && view.as_left.has_value();
   const auto add = [&](const char* phase, const std::optional<ProofView>& proof) {
     if (proof) {
       const std::string occasion = proof->occasion_says.empty() ? "" : '\n' + proof->occasion_says;
       rows.push_back({phase, outcome_word(proof->outcome, words),
                       excerpt(proof->headline + occasion, kMostFact, words.more)});
     } else {
-      rows.push_back({phase, "\u2013", words.not_tested});
+      rows.push_back({phase, "\u2013", unchanged ? words.not_adjusted : words.not_tested});
     }
   };
   add(words.as_found, view.as_found);

@@ -20,6 +20,9 @@ enum class PaperSize { a4, letter };
 /// One page for the pit: moves in big type.
 [[nodiscard]] std::string draw_pdf(const JobSheetView& view, PaperSize size);
 
+/// The check list of a rulebook.
+[[nodiscard]] std::string draw_pdf(const RulesView& view, PaperSize size);
+
 /// Deck plan with stands, and what stands on it; of a placement of a test plan, say.
 /// @param title  for screen readers
 [[nodiscard]] std::string draw_plan_svg(const DrawnDeck& deck,

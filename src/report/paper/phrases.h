@@ -35,7 +35,10 @@ struct Phrases {
   const char* serial;
   const char* approval;
   const char* condition;
-  const char* to;  // between two dates
+  const char* rules;           // label of the rulebook
+  const char* accuracy_class;  // label
+  const char* range;           // label of Max and interval
+  const char* to;              // between two dates
   const char* outcome;
   const char* as_found;
   const char* as_left;
@@ -44,8 +47,9 @@ struct Phrases {
   const char* outcome_incomplete;
   const char* outcome_refused;
   const char* not_tested;
-  const char* rules_line;  // rulebook, class
-  const char* max_line;    // Max, division, interval
+  const char* not_adjusted;  // as found is as left
+  const char* rules_line;    // rulebook, class
+  const char* max_line;      // Max, division, interval
   // deck plan
   const char* deck_plan;
   const char* plan_caption;  // length, width
@@ -68,7 +72,14 @@ struct Phrases {
   const char* expanded;
   const char* factor;
   const char* within;
-  const char* columns_say;  // unit
+  const char* zero;   // E0
+  const char* added;  // small weights
+  const char* start;  // before the known load
+  const char* division;
+  const char* error_is;       // how it is computed: terms that follow E0
+  const char* before_is;      // division, unit
+  const char* before_is_any;  // where divisions differ
+  const char* columns_say;    // unit
   const char* columns_say_within;
   const char* verdict;
   const char* pass;
@@ -84,6 +95,12 @@ struct Phrases {
   const char* at_least;
   const char* clause;
   const char* results_compared;  // count, behind what was compared
+  const char* weighings;         // their results, s
+  const char* weighing;          // number, indication, added, E0, result
+  const char* s_line;            // s with its unit
+  const char* substitutes;
+  const char* substitute;  // name, mass, u
+  const char* pooled;      // s
   const char* missing;
   const char* findings;
   const char* blocks;
@@ -125,7 +142,16 @@ struct Phrases {
   const char* dof_line;
   const char* dof_infinite;
   const char* decision_rule;
+  const char* rulebook;
+  const char* rules_hash;
   const char* unverified;
+  const char* rule_value;
+  const char* rule_numbers;
+  const char* rule_says;
+  const char* rule_known;
+  const char* rule_page;
+  const char* rules_list;  // title of the check list
+  const char* rules_how;
   const char* assumed;
   // what was found, done, left
   const char* seals;
@@ -151,6 +177,13 @@ struct Phrases {
   const char* placements_says;
   const char* test;
   const char* load_of;
+  const char* stood_when;
+  const char* stood_by;
+  const char* of_entry;
+  const char* placed_found;
+  const char* placed_left;
+  const char* placed_stale;
+  const char* unknown_load;
   const char* drawing_of;  // numbers of placements
   // signature, journal
   const char* authorised;
@@ -166,6 +199,7 @@ struct Phrases {
   const char* no_code;
   const char* more_heads;  // number
   const char* made_by;
+  const char* no_font;  // characters
   const char* record;
   const char* entry;
   const char* when;

@@ -66,6 +66,7 @@ int draw(Canvas& canvas, const DocumentView& view, int pages) {
   draw_signature(sheet, view);
   draw_journal(sheet, view);
   draw_record(sheet, view);
+  draw_signs(sheet);
   draw_end(sheet);
   sheet.close();
   return sheet.page();

@@ -116,6 +116,26 @@ TEST(AnyText, MayBeAnyBytes) {
   }
 }
 
+/// Names in the letters of any people. What no font of this machine has (U+E000 is private, no font
+/// has it by right; U+0378 stands for nothing yet: The Unicode Standard 15, from memory,
+/// unverified) is drawn as U+FFFD and told, never as the font's own box.
+TEST(AnyText, IsNeverDrawnAsABox) {
+  DocumentView view = short_document();
+  view.customer = PartyView{.name = "Ελλάδα Тарн Łącka \uE000 \u0378 石場 \U0001F69B",
+                            .address = {},
+                            .contact = "",
+                            .country = ""};
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  for (const char* drawn : {"Ελλάδα", "Тарн", "Łącka"}) EXPECT_TRUE(has(text, drawn)) << drawn;
+  EXPECT_TRUE(has(text, "Łącka \uFFFD \uFFFD"));
+  for (const char* told : {"U+0378", "U+E000", "No font of the machine"})
+    EXPECT_TRUE(has(text, told)) << told;
+  // By the machine's fonts either drawn or told; what was not drawn is not in the text.
+  for (const auto& [sign, told] : {std::pair{"石", "U+77F3"}, {"\U0001F69B", "U+1F69B"}})
+    EXPECT_NE(has(text, sign), has(text, told)) << told;
+  EXPECT_FALSE(has(text_of(draw_pdf(short_document(), PaperSize::a4)), "No font of the machine"));
+}
+
 TEST(AnyText, OfEveryFieldMayBeHuge) {
   const std::string huge = numbered(4000, "");
   DocumentView view = sample_document();

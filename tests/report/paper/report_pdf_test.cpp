@@ -8,7 +8,7 @@
 
 #include "report/outside_program.h"
 #include "report/paper/paper.h"
-#include "report/sample_plan.h"
+#include "report/sample_document.h"
 
 // outside check: what a report must hold, an amended one too | ISO/IEC 17025:2017, 7.8.2.1,
 //  7.8.2.2, 7.8.4.1, 7.8.6 and 7.8.8 (read in transcripts)
@@ -142,7 +142,7 @@ TEST(ReportPdf, HoldsWhatAReportMustHold) {
 TEST(ReportPdf, TellsSealsAdjustmentsSettingsBudgetAndJournal) {
   for (const char* item :
        {"found seal S-1180", "left calibration counter 0043", "2L raised by 1 1/4 turns",
-        "1.00000 → 1.00131", "Standards, summed linearly 2.30 49.0", "Drain at end 1 was cleared",
+        "1.00000 → 1.00131", "Standards, summed linearly 2.3 49.0", "Drain at end 1 was cleared",
         "0f4c2a9b e1d38577 66a0b1c2", "device 77aa01bc22de90f1, entry 12", "journal of 96 entries",
         "weighwright job verify tarn.job", "Not accepted: it has no certificate",
         "84 2026-11-24 12:30:05 +01:00 Zofia Łącka", "corrected by 21"})
@@ -235,14 +235,99 @@ TEST(ReportPdf, CarriesACodeThatAnotherProgramReads) {
   EXPECT_TRUE(has(ran.output, sample_document().qr)) << ran.output;
 }
 
-TEST(ReportPdf, DrawsTheSamePlacementOnce) {
+PlacedView sample_placed(int number) {
+  return {.number = number,
+          .phase = "left",
+          .name = "Eccentric load",
+          .run = 1,
+          .where = "over 2L",
+          .heading = "",
+          .what = "W1*7",
+          .load_kg = 7000.0,
+          .when = "2026-11-25 09:4" + std::to_string(number),
+          .who = "Z. Example",
+          .entry = 40 + number,
+          .at_m = std::pair{7.3, 1.2}};
+}
+
+TEST(ReportPdf, ListsTheLoadsThatStoodThereAndDrawsAPlaceOnce) {
   DocumentView view = short_document();
-  view.plan = sample_plan();
-  view.plan->placements[1].patches[0].x_m = 13.7;
+  view.placed = {sample_placed(1), sample_placed(2), sample_placed(3)};
+  view.placed[1].at_m = std::pair{13.7, 1.2};
+  view.placed[2].load_kg.reset();
+  view.placed[2].phase = "stale";
   const std::string text = text_of(draw_pdf(view, PaperSize::a4));
   EXPECT_TRUE(has(text, "Placements of the load"));
-  EXPECT_TRUE(has(text, "1 Eccentric load over 2L W1*7 7000 10 R 76-1:2006, 3.6.2.2"));
+  EXPECT_TRUE(has(text, "1 Eccentric load over 2L W1*7 7000 2026-11-25 09:41 Z. Example 41"));
+  EXPECT_TRUE(has(text, "Before the last adjustment: does not count"));
+  EXPECT_TRUE(has(text, "W1*7 not known 2026-11-25 09:43"));
   EXPECT_TRUE(has(text, "Placement 1, 3 Placement 2"));
+}
+
+/// R 76-1:2006, A.4.4.3 (quoted by OIML bulletins): P = I + e/2 - added, E = P - L, less E0.
+TEST(ReportPdf, PrintsAllThatAnErrorIsComputedFrom) {
+  DocumentView view = short_document();
+  view.as_left->lines = {sample_fine_line()};
+  view.as_left->ranges = {sample_repeats()};
+  view.as_left->substitutes = {{.name = "S1", .mass_kg = 19872.0, .u_kg = 3.21}};
+  view.as_left->s_kg = 2.0;
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  // load, indication, added, E0, error = 40 020 + 10 - 16 - 2 - 40 000, limit
+  EXPECT_TRUE(has(text, "40 000 40 020 16 2 +12 20")) << text;
+  EXPECT_TRUE(has(text, "P: indication + d/2 - added, d = 20 kg"));
+  EXPECT_TRUE(has(text, "30 002"));
+  EXPECT_TRUE(has(text, "30 004"));
+  EXPECT_TRUE(has(text, "s = 2.0 kg"));
+  EXPECT_TRUE(has(text, "S1: 19 872 kg, standard uncertainty 3.2 kg"));
+}
+
+/// JCGM 100:2008, 7.2.6: two significant digits at most, each figure for itself.
+TEST(ReportPdf, StatesUWithTwoSignificantDigits) {
+  DocumentView view = short_document();
+  for (ProofLineView& line : view.as_left->lines) line.p_conforming.reset();
+  view.as_left->lines[0].U_kg = 12.345;
+  view.as_left->lines[1].U_kg = 0.5812;
+  view.as_left->lines[2].U_kg = 123.4;
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  for (const char* row : {" 10 12 2.05 pass", " 10 0.58 2.05 pass", " 10 120 2.05 pass"})
+    EXPECT_TRUE(has(text, row)) << row;
+}
+
+TEST(ReportPdf, NamesWhoComparedTheRulebookWithPrint) {
+  DocumentView view = short_document();
+  view.rules = sample_rules(true);
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "compared with print by Zofia Łącka, 2026-11-20"));
+  EXPECT_FALSE(has(text, "A.4.10"));
+  EXPECT_FALSE(has(text, "Rules that nobody compared"));
+}
+
+TEST(ReportPdf, ListsTheRulesThatNobodyComparedWithPrint) {
+  DocumentView view = short_document();
+  view.rules = sample_rules(false);
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "Rules that nobody compared with their print"));
+  EXPECT_TRUE(
+      has(text, "R 76-1:2006, A.4.10 repeatability: weighings, at least = 3 not seen in any"))
+      << text;
+}
+
+TEST(ReportPdf, IsACheckListOfARulebookToBeTicked) {
+  const std::string text = text_of(draw_pdf(sample_rules(false), PaperSize::letter));
+  for (const char* item : {"Check list of a rulebook", "OIML R 76-1:2006", "Page", "A.4.10",
+                           "0f4c2a9b e1d38577", "Tick every line", "Signature"})
+    EXPECT_TRUE(has(text, item)) << item;
+}
+
+TEST(ReportPdf, TellsMakerModelAndClassOnce) {
+  DocumentView view = sample_document();
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  const std::string front = text.substr(0, text.find("Results as found"));
+  for (const char* once : {"Maker", "Model", "Accuracy class", "three modules, surface mounted"}) {
+    const std::size_t at = front.find(once);
+    ASSERT_NE(at, std::string::npos) << once;
+    EXPECT_EQ(front.find(once, at + 1), std::string::npos) << once;
+  }
 }
 
 TEST(ReportPdf, LeavesOutWhatWasNotGiven) {
