@@ -2,6 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cstddef>
+#include <string_view>
+
+#include "journal/entry_hash.h"
 #include "rules/reading/read_rulebook.h"
 #include "units/quantity.h"
 
@@ -34,7 +39,29 @@ std::string occasions_of(const rules::Rulebook& rulebook) {
   return list;
 }
 
+/// What counts of a rulebook's text, a line each.
+std::string substance_of(std::string_view text) {
+  std::string kept;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    std::string_view line = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    const std::size_t first = line.find_first_not_of(" \t\r");
+    if (first == std::string_view::npos || line[first] == '#') continue;
+    line = line.substr(first, line.find_last_not_of(" \t\r") - first + 1);
+    kept += std::string(line) + '\n';
+  }
+  return kept;
+}
+
 }  // namespace
+
+std::string rules_hash(const std::string& base, const std::optional<InputFile>& variant) {
+  std::string text;
+  if (!base.empty()) text = substance_of(rules::built_in_text(base));
+  if (variant) text += '\0' + substance_of(variant->text);
+  return journal::print_hex(journal::attachment_hash(text));
+}
 
 RulebookAnswer rulebook_of(const deck::Deck& deck, const std::optional<InputFile>& variant) {
   RulebookAnswer answer;
@@ -59,6 +86,10 @@ RulebookAnswer rulebook_of(const deck::Deck& deck, const std::optional<InputFile
                                               rulebook_title(*answer.rulebook)),
                                   "class " + classes_of(*answer.rulebook)));
     answer.rulebook.reset();
+  }
+  if (answer.rulebook) {
+    const bool whole = variant && answer.rulebook->base.empty();
+    answer.hash = rules_hash(whole ? "" : deck.rulebook, variant);
   }
   return answer;
 }

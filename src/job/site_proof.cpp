@@ -48,7 +48,8 @@ class SiteProver {
   static void judge(const SiteState& state, SiteProof& proof) {
     if (!proof.rulebook || !proof.occasion) return;
     if (!proof.left.results.empty()) {
-      proof.verdict = proof_view(*state.deck, *proof.rulebook, proof.left, std::nullopt);
+      proof.verdict =
+          proof_view(*state.deck, *proof.rulebook, proof.left, std::nullopt, proof.standing);
       doubt_order(state, *proof.verdict);
     }
     plan(state, proof);
@@ -96,6 +97,7 @@ class SiteProver {
     RulebookAnswer answer = rulebook_of(*state_.deck->deck, variant);
     proof_.rulebook = std::move(answer.rulebook);
     proof_.faults = std::move(answer.faults);
+    proof_.standing = rules_standing_of(state_, std::move(answer.hash));
   }
 
   void find_occasion() {

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "job/plan_case.h"
+#include "job/rules_standing.h"
 #include "job/site_state.h"
 #include "proof/verdict.h"
 #include "report/page_view.h"
@@ -25,6 +26,7 @@ namespace weighwright::job {
 struct SiteProof {
   std::optional<rules::Rulebook> rulebook;
   units::Diagnostics faults;
+  RulesStanding standing;  // of the rulebook: compared with print or not
   std::optional<rules::Occasion> occasion;
   bool guarded = false;
   std::vector<record::Weight> weights;  // a table of a later entry takes over lines of the same id

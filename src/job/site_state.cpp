@@ -107,6 +107,7 @@ class Folder {
     if (words.kind == "occasion") state_.occasion_line = line;
     if (words.kind == "rulebook") state_.rulebook_line = line;
     if (words.kind == "item") state_.item_line = line;
+    if (words.kind == "rules_confirmed") state_.rules_confirmed.push_back(line);
     if (words.kind == "party") state_.parties[std::string(field(words.fields, "role"))] = line;
     if (words.kind == "report_issued") state_.reports.push_back(line);
     if (words.kind == "weather") state_.weather.push_back(line);

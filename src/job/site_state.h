@@ -61,6 +61,7 @@ struct SiteState {
   int occasion_line = -1;              // in the present visit
   int rulebook_line = -1;              // a national variant
   int item_line = -1;                  // plates
+  std::vector<int> rules_confirmed;    // who compared a rulebook with print, in order
   std::map<std::string, int> parties;  // role -> line
   std::vector<int> reports;            // issued, in order
   std::vector<int> weather;            // in the present visit
