@@ -82,7 +82,7 @@ class Asking {
     }
     if (code == "test_failed") return {corners(), loads()};
     if (code == "test_incomplete") return {results_form(deck_), weights_form(deck_)};
-    if (code == "report") return report_forms(state_);
+    if (code == "report") return report_forms(state_, proof.standing);
     return {};
   }
 

@@ -12,6 +12,7 @@
 #include "job/report_case.h"
 #include "job/report_parts.h"
 #include "job/rulebook_of.h"
+#include "job/rules_list.h"
 #include "job/test_words.h"
 #include "record/local_time.h"
 #include "units/quantity.h"
@@ -55,11 +56,14 @@ class DocumentMaker {
     show_dates();
     show_environment();
     show_results();
+    show_rules();
+    view_.drawing = drawn_deck(deck_);
+    show_placed();
     show_work();
     show_statements();
+    show_others();
     show_missing();
     show_journal();
-    view_.drawing = drawn_deck(deck_);
     view_.us = deck_.units == deck::UnitSystem::us;
     view_.practice = is_practice(state_) ? "PRACTICE SITE - not a real scale" : "";
     view_.made_by = "Weighwright " WEIGHWRIGHT_VERSION;
@@ -151,9 +155,10 @@ class DocumentMaker {
     view_.serial = said(line, "serial").empty() ? deck_.serial : said(line, "serial");
     view_.approval = said(line, "approval").empty() ? deck_.approval : said(line, "approval");
     view_.place = said(line, "place").empty() ? deck_.name : said(line, "place");
-    add_item("Maker, model", view_.maker + (view_.model.empty() ? "" : " " + view_.model));
-    add_item("Serial number", view_.serial);
-    add_item("Type approval", view_.approval);
+    view_.place_address = lines_of(said(line, "address"));
+    if (view_.place_address.empty()) view_.place_address = {"address: not stated"};
+    view_.condition = said(line, "condition").empty() ? "not stated" : said(line, "condition");
+    view_.received = said(line, "received");
     add_item("Indicator", said(line, "indicator"));
     add_item("Indicator serial number", said(line, "indicator_serial"));
     add_item("Software identification", said(line, "software"));
@@ -204,10 +209,8 @@ class DocumentMaker {
     const proof::Conditions& known = proof_.left.conditions;
     air.temperature_low_degC = known.temperature_low_degC;
     air.temperature_high_degC = known.temperature_high_degC;
-    if (known.temperature_low_degC) {
-      air.temperature = fmt::format("{:g} to {:g} degC", *known.temperature_low_degC,
-                                    *known.temperature_high_degC);
-    }
+    air.temperature =
+        range_words(known.temperature_low_degC, known.temperature_high_degC, "\u00b0C");
     for (const int line : state_.weather) show_weather(line);
     if (known.air_kg_per_m3) {
       air.air_density = fmt::format("{:.3f} kg/m3 (CIPM-2007)", *known.air_kg_per_m3);
@@ -215,18 +218,30 @@ class DocumentMaker {
     air.gravity = gravity_words();
   }
 
+  /// "12 to 14 hPa"; one figure where it did not change.
+  static std::string range_words(const std::optional<double>& low,
+                                 const std::optional<double>& high,
+                                 const char* unit) {
+    if (!low || !high) return "";
+    return *low == *high ? fmt::format("{:g} {}", *low, unit)
+                         : fmt::format("{:g} to {:g} {}", *low, *high, unit);
+  }
+
+  static void widen(const std::string& typed,
+                    std::optional<double>& low,
+                    std::optional<double>& high) {
+    const auto value = plain_figure(typed);
+    if (!value) return;
+    low = std::min(low.value_or(*value), *value);
+    high = std::max(high.value_or(*value), *value);
+  }
+
   void show_weather(int line) {
     report::EnvironmentView& air = view_.environment;
-    const std::string pressure = said(line, "pressure_hPa");
-    const std::string humidity = said(line, "humidity_percent");
-    if (!pressure.empty()) {
-      air.pressure = pressure + " hPa";
-      air.pressure_hPa = plain_figure(pressure);
-    }
-    if (!humidity.empty()) {
-      air.humidity = humidity + " %";
-      air.humidity_percent = plain_figure(humidity);
-    }
+    widen(said(line, "pressure_hPa"), air.pressure_low_hPa, air.pressure_high_hPa);
+    widen(said(line, "humidity_percent"), air.humidity_low_percent, air.humidity_high_percent);
+    air.pressure = range_words(air.pressure_low_hPa, air.pressure_high_hPa, "hPa");
+    air.humidity = range_words(air.humidity_low_percent, air.humidity_high_percent, "%");
     for (const char* const name : {"wind", "sun", "rain", "remark"}) {
       const std::string value = said(line, name);
       if (value.empty()) continue;
@@ -250,11 +265,16 @@ class DocumentMaker {
     if (proof_.occasion) {
       view_.method += "; " + occasion_words(*proof_.rulebook, *proof_.occasion);
     }
+    view_.method +=
+        ". Errors of indication against known loads and their substitutes. Calibration model of "
+        "the "
+        "uncertainty: EURAMET cg-18 v4.0 (from memory, unverified), its pieces by JCGM 100:2008";
     if (proof_.verdict) view_.as_left = proof_.verdict;
     if (!proof_.found.results.empty()) {
-      view_.as_found = proof_view(*state_.deck, *proof_.rulebook, proof_.found, std::nullopt);
+      view_.as_found =
+          proof_view(*state_.deck, *proof_.rulebook, proof_.found, std::nullopt, proof_.standing);
     }
-    view_.plan = proof_.plan;
+    view_.adjusted = state_.last_adjustment() > std::max(0, state_.visit_line);
     std::set<std::string> told;
     for (const record::Weight& weight : proof_.weights) {
       if (weight.certificate.empty()) continue;
@@ -263,6 +283,137 @@ class DocumentMaker {
       if (weight.expires_day) text += ", valid to " + record::print_date(*weight.expires_day);
       if (told.insert(text).second) view_.traceability.push_back(text + ".");
     }
+  }
+
+  /// Who compared the rulebook with print, or what of it nobody compared.
+  void show_rules() {
+    if (!proof_.rulebook || (!view_.as_left && !view_.as_found)) return;
+    view_.rules = rules_of_test(*proof_.rulebook, proof_.standing, deck_.accuracy_class,
+                                proof_.occasion, true);
+  }
+
+  /// What stood on the deck, by the results; what a plan asked for is no evidence.
+  void show_placed() {
+    for (const Event& event : state_.events) {
+      const auto* const set = std::get_if<record::ProofSet>(&event.what);
+      if (set == nullptr || event.line < state_.visit_line) continue;
+      for (const record::ProofReading& one : set->readings) {
+        const record::LoadReading& reading = one.reading;
+        const bool empty = reading.load_kg.value_or(0.0) <= 0.0 && reading.material.empty() &&
+                           reading.load_id.empty();
+        if (!empty) add_placed(event.line, *set, one);
+      }
+    }
+  }
+
+  void add_placed(int line, const record::ProofSet& set, const record::ProofReading& one) {
+    const record::Stamp& stamp = state_.history.lines[static_cast<std::size_t>(line)].entry.stamp;
+    report::PlacedView placed;
+    placed.number = static_cast<int>(view_.placed.size()) + 1;
+    placed.phase = phase_of(line);
+    const auto check = rules::find_check(one.check);
+    placed.name = check && proof_.rulebook ? test_name(*proof_.rulebook, *check) : one.check;
+    placed.run = one.run;
+    placed.where = place_words(one.reading.place);
+    placed.heading = heading_words(one.heading);
+    placed.what = what_of(one);
+    placed.load_kg = load_of(one.source.empty() ? set.source : one.source, one.reading);
+    placed.when = one.time_s ? print_minute(*one.time_s * 1000, 0)
+                             : print_minute(stamp.time_ms, stamp.offset_min);
+    placed.who = stamp.author;
+    placed.entry = line + 1;
+    placed.at_m = middle_of(one.reading.place);
+    view_.placed.push_back(std::move(placed));
+  }
+
+  /// Local, to the minute: "2026-11-25 18:30".
+  static std::string print_minute(std::int64_t time_ms, int offset_min) {
+    constexpr std::size_t kToMinute = 16;
+    return print_local(time_ms, offset_min).substr(0, kToMinute);
+  }
+
+  std::string phase_of(int line) const {
+    if (line < state_.last_adjustment() && line > state_.visit_line) {
+      const bool found = state_.first_adjustment && line < *state_.first_adjustment;
+      return found ? "found" : "stale";
+    }
+    return "left";
+  }
+
+  /// "W*10 + S1".
+  static std::string what_of(const record::ProofReading& one) {
+    std::string text;
+    const auto add = [&text](const std::string& part) {
+      if (!part.empty()) text += (text.empty() ? "" : " + ") + part;
+    };
+    for (const std::string& weight : one.weights) add(weight);
+    add(one.reading.material);
+    add(one.reading.load_id);
+    return text;
+  }
+
+  /// As judged where it was; a load with material in it is known only then.
+  std::optional<double> load_of(const std::string& source,
+                                const record::LoadReading& reading) const {
+    for (const auto* const proof : {&view_.as_left, &view_.as_found}) {
+      if (!*proof) continue;
+      for (const report::ProofLineView& line : (*proof)->lines) {
+        if (line.file == source && line.line == reading.line && line.load_kg > 0.0)
+          return line.load_kg;
+      }
+    }
+    if (!reading.material.empty()) return {};
+    return reading.load_kg;
+  }
+
+  std::optional<std::pair<double, double>> middle_of(const record::LoadPlace& place) const {
+    using Kind = record::LoadPlace::Kind;
+    const auto stand = [this](int index) -> const report::DrawnStand* {
+      const auto at = static_cast<std::size_t>(index);
+      return index >= 0 && at < view_.drawing.stands.size() ? &view_.drawing.stands[at] : nullptr;
+    };
+    if (place.kind == Kind::point) return std::pair{place.x_m, place.y_m};
+    if (place.kind == Kind::stand) {
+      const auto* const one = stand(place.stand.value);
+      if (one == nullptr) return {};
+      return std::pair{one->x_m, one->y_m};
+    }
+    if (place.kind == Kind::deck) return {};
+    const auto* const here = stand(2 * place.section.value);
+    if (here == nullptr) return {};
+    const auto* const next = stand(2 * place.section.value + 2);
+    const bool between = place.kind == Kind::span && next != nullptr;
+    return std::pair{between ? (here->x_m + next->x_m) / 2.0 : here->x_m, 0.0};
+  }
+
+  /// What others supplied, and opinions (ISO/IEC 17025:2017, 7.8.2.1 p, 7.8.2.2, 7.8.7).
+  void show_others() {
+    for (int i = std::max(0, state_.visit_line); i < static_cast<int>(state_.history.lines.size());
+         ++i) {
+      if (!state_.history.counts(i)) continue;
+      const std::string& kind = state_.history.words(i).kind;
+      if (kind == "supplied") {
+        (said(i, "from") == "provider" ? view_.by_others : view_.by_customer)
+            .push_back(supplied_words(i));
+      }
+      if (kind == "opinion") {
+        view_.opinions.push_back(fmt::format("{} Basis: {}. Given by {}.", said(i, "text"),
+                                             said(i, "basis"), said(i, "by")));
+      }
+    }
+    if (!view_.by_customer.empty()) {
+      view_.statements.emplace_back(
+          "What the customer supplied is named so; it was not measured here, and results may rest "
+          "on it.");
+    }
+  }
+
+  std::string supplied_words(int line) const {
+    std::string text = said(line, "what");
+    if (const std::string by = said(line, "by"); !by.empty()) text += "; from " + by;
+    if (const std::string paper = said(line, "document"); !paper.empty()) text += "; by " + paper;
+    if (const std::string more = said(line, "remark"); !more.empty()) text += "; " + more;
+    return text + ".";
   }
 
   void show_work() {
@@ -313,6 +464,8 @@ class DocumentMaker {
     need(view_.laboratory.has_value(), "laboratory");
     need(view_.customer.has_value(), "customer");
     need(!view_.serial.empty(), "serial number");
+    need(!said(state_.item_line, "address").empty(), "address of the place");
+    need(!said(state_.item_line, "condition").empty(), "condition of the weighbridge");
     need(!view_.environment.temperature.empty(), "temperature");
     need(!state_.counters.empty(), "event counters");
     need(!state_.seals_applied.empty(), "seals as left");

@@ -14,6 +14,7 @@
 #include "job/job_open.h"
 #include "job/report_parts.h"
 #include "job/site_advice.h"
+#include "job/site_proof.h"
 #include "job/ticks.h"
 #include "journal/entry_hash.h"
 #include "journal/journal.h"
@@ -260,6 +261,33 @@ units::Diagnostics report_faults(const SiteState& state, const std::vector<recor
   return faults;
 }
 
+/// A confirmation is a claim about one text of the rulebook: the one in force. A short form of its
+/// hash is written out.
+units::Diagnostics confirmation_faults(const SiteState& state, std::vector<record::Draft>& drafts) {
+  units::Diagnostics faults;
+  for (record::Draft& draft : drafts) {
+    if (draft.kind != "rules_confirmed") continue;
+    if (!state.deck) {
+      faults.push_back(argument_fault("no deck was described yet, so no rulebook is in force",
+                                      "a deck file first: job add JOB deck.toml"));
+      continue;
+    }
+    const std::string hash = site_proof_of(state, false).standing.hash;
+    for (auto& [name, value] : draft.fields) {
+      if (name != "rulebook_hash") continue;
+      const std::string meant = meant_hash(value, hash);
+      if (meant.empty()) {
+        faults.push_back(argument_fault(
+            "rulebook_hash is " + units::quote(value) + ", and the rulebook in force is another",
+            hash + ", when that text was compared; report JOB --kind rules prints its list"));
+      } else {
+        value = meant;
+      }
+    }
+  }
+  return faults;
+}
+
 /// What a technician must know at once of what was just recorded.
 std::vector<std::string> warnings_of(const SiteState& state,
                                      const std::vector<record::Entry>& entries) {
@@ -365,7 +393,8 @@ bool same_again(const History& history,
   }
   return std::equal(then.begin(), then.end(), drafts.list.begin(), drafts.list.end(),
                     [&](const record::Entry& entry, const Draft& draft) {
-                      const bool named = draft.kind == "settled";
+                      // What a name or a short form meant is written out when it is recorded.
+                      const bool named = draft.kind == "settled" || draft.kind == "rules_confirmed";
                       return entry.what.kind == draft.kind &&
                              (named || entry.what.fields == draft.fields) &&
                              entry.what.corrects == corrects;
@@ -455,6 +484,7 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
         argument_fault("nothing to record was given", "a file, --tick, --note or --entry"));
   }
   if (drafts.faults.empty()) drafts.faults = report_faults(state, drafts.list);
+  if (drafts.faults.empty()) drafts.faults = confirmation_faults(state, drafts.list);
   if (drafts.faults.empty()) {
     drafts.faults = resolve(state.history, request.corrects, drafts.list);
   }

@@ -60,16 +60,17 @@ PageTestLineView line_of(const PlacementView& placement) {
   return view;
 }
 
-void add_result(const ProofLineView& line, PageTestLineView& view) {
+/// On a pound scale the page rounds U itself, after it made pounds of it.
+void add_result(const ProofLineView& line, bool us, PageTestLineView& view) {
   view.verdict = line.verdict;
   view.load_kg = line.load_kg;
   view.limit_kg = line.limit_kg;
   view.error_kg = line.error_kg;
-  view.U_kg = line.U_kg;
+  if (line.U_kg) view.U_kg = us ? *line.U_kg : report::two_digits(*line.U_kg);
 }
 
 /// What was read though no placement asked for it.
-PageTestLineView extra_line(const ProofLineView& line) {
+PageTestLineView extra_line(const ProofLineView& line, bool us) {
   PageTestLineView view;
   view.check = line.check;
   view.name = line.name;
@@ -77,7 +78,7 @@ PageTestLineView extra_line(const ProofLineView& line) {
   view.clause = line.clause;
   view.required = false;
   view.state = "done";
-  add_result(line, view);
+  add_result(line, us, view);
   return view;
 }
 
@@ -107,7 +108,7 @@ void show_placements(const SiteProof& proof, report::PageTestView& view) {
     line.state = done ? "done" : next ? "next" : "open";
     if (done && proof.verdict) {
       const ProofLineView* const found = find_line(*proof.verdict, proof.plan->placements[i], used);
-      if (found != nullptr) add_result(*found, line);
+      if (found != nullptr) add_result(*found, proof.verdict->us, line);
       if (line.verdict.empty() || line.verdict == "not_judged") {
         const report::ProofRangeView* const range =
             find_range(*proof.verdict, proof.plan->placements[i]);
@@ -117,7 +118,7 @@ void show_placements(const SiteProof& proof, report::PageTestView& view) {
     view.lines.push_back(std::move(line));
   }
   for (std::size_t i = 0; i < used.size(); ++i) {
-    if (!used[i]) view.lines.push_back(extra_line(proof.verdict->lines[i]));
+    if (!used[i]) view.lines.push_back(extra_line(proof.verdict->lines[i], proof.verdict->us));
   }
 }
 
@@ -144,7 +145,7 @@ std::optional<report::PageTestView> page_test_view(const SiteProof& proof) {
 
 std::vector<std::string> papers_of(const SiteState& state, const SiteProof& proof) {
   if (!state.deck) return {};
-  std::vector<std::string> list = {"report", "sheet", "plan"};
+  std::vector<std::string> list = {"report", "sheet", "plan", "rules"};
   if (!proof.verdict && proof.found.results.empty()) return list;
   list.insert(list.end(), {"chart", "csv"});
   if (!state.reports.empty()) list.emplace_back("dcc");

@@ -27,11 +27,13 @@ class ProofViewer {
   ProofViewer(const LoadedDeck& loaded,
               const rules::Rulebook& rulebook,
               const proof::ProofCase& what,
-              const proof::Verdict& verdict)
+              const proof::Verdict& verdict,
+              const RulesStanding& standing)
       : deck_(*loaded.deck),
         rulebook_(rulebook),
         case_(what),
         verdict_(verdict),
+        standing_(standing),
         words_(deck_, rulebook) {
     for (const deck::Assumed& one : loaded.assumed) {
       // What dead-load balance and statics assumed has no part in a verdict.
@@ -47,6 +49,7 @@ class ProofViewer {
     for (const proof::JudgedRange& range : verdict_.ranges) show(range);
     show_zeros();
     for (const proof::JudgedStep& step : verdict_.steps) show(step);
+    show_repeats();
     if (verdict_.net && !verdict_.net->within) show(*verdict_.net);
     for (const proof::Missing& missing : verdict_.missing) {
       view_.missing.push_back({.check = std::string(rules::code_of(missing.check)),
@@ -60,7 +63,9 @@ class ProofViewer {
                                 .blocks = finding.blocks,
                                 .file = finding.file,
                                 .line = finding.line,
-                                .sentence = words_.finding(finding),
+                                .sentence = finding.code == "not_capable"
+                                                ? words_.not_capable(verdict_)
+                                                : words_.finding(finding),
                                 .clause = cite(finding.source)});
     }
     for (const record::Weight& weight : case_.weights) {
@@ -74,7 +79,11 @@ class ProofViewer {
       view_.uncertainty = words_.foreknown(*known);
     }
     note_sources();
-    view_.unverified.assign(memory_.begin(), memory_.end());
+    // A firm that compared the numbers with its print answers for them.
+    if (!standing_.confirmed) view_.unverified.assign(memory_.begin(), memory_.end());
+    view_.rules_hash = standing_.hash;
+    view_.rules_confirmed = standing_.confirmed.has_value();
+    view_.rules_says = standing_words(standing_);
     return std::move(view_);
   }
 
@@ -122,7 +131,7 @@ class ProofViewer {
     view_.occasion_says = occasion_words(rulebook_, case_.occasion);
     view_.phase = case_.as_left ? "as_left" : "as_found";
     view_.outcome = outcome_code(verdict_.outcome);
-    view_.headline = words_.headline(verdict_, case_.as_left);
+    view_.headline = words_.headline(verdict_, case_.as_left, standing_.confirmed.has_value());
     view_.decision_rule = words_.decision_rule(case_.rule, case_.guard);
     view_.capacity_kg = deck_.capacity_kg;
     view_.interval_kg = deck_.interval_kg;
@@ -144,6 +153,7 @@ class ProofViewer {
     view.indication_kg = line.indication_kg;
     view.error_kg = line.error_kg;
     view.before_rounding = line.before_rounding;
+    show_terms(line, view);
     if (line.limit) view.limit_kg = line.limit->kg;
     view.clause = clause_of(line);
     view.verdict = !line.judged || !line.limit ? "not_judged" : line.passed ? "pass" : "fail";
@@ -157,6 +167,23 @@ class ProofViewer {
     view.file = line.file;
     view.line = line.line;
     view_.lines.push_back(std::move(view));
+  }
+
+  /// What the error is computed from. Small weights that the rulebook does not count with are not
+  /// among it.
+  static void show_terms(const JudgedLine& line, report::ProofLineView& view) {
+    if (line.before_rounding) view.added_kg = line.added_kg;
+    view.division_kg = line.division_kg;
+    if (line.zero_read) view.zero_kg = line.zero_kg;
+    if (line.by_strain) view.start_kg = line.start_kg;
+  }
+
+  /// Pooled standard deviation, and what took the place of known loads.
+  void show_repeats() {
+    view_.s_kg = verdict_.s_kg;
+    for (const proof::SubstituteWorth& one : verdict_.substitutes) {
+      view_.substitutes.push_back({.name = one.name, .mass_kg = one.kg, .u_kg = one.u_kg});
+    }
   }
 
   /// Of the limit, of the occasion where it changes the limit, and of a test that has a place.
@@ -204,6 +231,14 @@ class ProofViewer {
   }
 
   void show(const proof::JudgedRange& range) {
+    std::vector<report::ProofRepeatView> repeats;
+    for (const proof::Repeat& one : range.repeats) {
+      repeats.push_back(
+          {.indication_kg = one.indication_kg,
+           .added_kg = rulebook_.before_rounding ? one.added_kg : std::optional<double>(),
+           .zero_kg = one.zero_kg,
+           .result_kg = one.result_kg});
+    }
     view_.ranges.push_back({.check = std::string(rules::code_of(range.check)),
                             .name = test_name(rulebook_, range.check) + ", greatest less least",
                             .where = "",
@@ -213,7 +248,9 @@ class ProofViewer {
                             .at_least = false,
                             .count = range.count,
                             .verdict = judged(range.passed, range.rounding_decides),
-                            .clause = cite(range.limit.source)});
+                            .clause = cite(range.limit.source),
+                            .repeats = std::move(repeats),
+                            .s_kg = range.s_kg});
   }
 
   void show(const proof::JudgedZero& zero, int count) {
@@ -378,6 +415,7 @@ class ProofViewer {
   const rules::Rulebook& rulebook_;
   const proof::ProofCase& case_;
   const proof::Verdict& verdict_;
+  const RulesStanding& standing_;
   ProofWords words_;
   report::ProofView view_;
   std::set<std::string> memory_;
@@ -388,9 +426,10 @@ class ProofViewer {
 report::ProofView proof_view(const LoadedDeck& loaded,
                              const rules::Rulebook& rulebook,
                              const proof::ProofCase& what,
-                             const std::optional<proof::Foreknown>& known) {
+                             const std::optional<proof::Foreknown>& known,
+                             const RulesStanding& standing) {
   const proof::Verdict verdict = proof::prove(*loaded.deck, rulebook, what);
-  return ProofViewer(loaded, rulebook, what, verdict).show(known);
+  return ProofViewer(loaded, rulebook, what, verdict, standing).show(known);
 }
 
 }  // namespace weighwright::job

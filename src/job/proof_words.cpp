@@ -4,11 +4,14 @@
 
 #include <algorithm>
 #include <array>
+#include <cstddef>
 
 #include "job/indication_words.h"
 #include "job/test_words.h"
 #include "job/users_units.h"
 #include "proof/air.h"
+#include "report/proof_view.h"
+#include "units/quantity.h"
 
 namespace weighwright::job {
 namespace {
@@ -99,7 +102,14 @@ std::string standard_words(std::string_view code) {
   return std::string(code);
 }
 
-std::string ProofWords::headline(const proof::Verdict& verdict, bool as_left) const {
+std::string readiness_words(bool confirmed) {
+  return confirmed ? "Ready for the authority, whose word it is."
+                   : "The rulebook's numbers were not compared with print.";
+}
+
+std::string ProofWords::headline(const proof::Verdict& verdict,
+                                 bool as_left,
+                                 bool confirmed) const {
   const std::string phase = as_left ? "as left" : "as found";
   switch (verdict.outcome) {
     case proof::Outcome::pass: {
@@ -110,8 +120,7 @@ std::string ProofWords::headline(const proof::Verdict& verdict, bool as_left) co
           doubtful == 0 ? ""
                         : fmt::format("; U is above a third of the limit at {} of {} lines",
                                       doubtful, verdict.lines.size());
-      return fmt::format("WITHIN THE LIMITS, {}{}. Ready for the authority, whose word it is.",
-                         phase, doubt);
+      return fmt::format("WITHIN THE LIMITS, {}{}. {}", phase, doubt, readiness_words(confirmed));
     }
     case proof::Outcome::fail: {
       const auto failed = std::count_if(verdict.lines.begin(), verdict.lines.end(), [](auto& line) {
@@ -201,6 +210,30 @@ std::string ProofWords::finding(const proof::ProofFinding& finding) const {
   return text;
 }
 
+std::string ProofWords::not_capable(const proof::Verdict& verdict) const {
+  int decided = 0;
+  int incapable = 0;
+  const proof::JudgedLine* worst = nullptr;
+  const auto share = [](const proof::JudgedLine& line) {
+    return line.budget->U_kg / line.limit->kg;
+  };
+  for (const proof::JudgedLine& line : verdict.lines) {
+    if (!line.judged || !line.limit || !line.budget || !line.decision) continue;
+    ++decided;
+    if (line.decision->capable || !(line.limit->kg > 0.0)) continue;
+    ++incapable;
+    if (worst == nullptr || share(line) > share(*worst)) worst = &line;
+  }
+  if (worst == nullptr) return "";
+  const IndicationWords say(deck_);
+  const int leads = worst->budget->leads;
+  const std::string by =
+      leads < 0 ? "" : term_name(worst->budget->terms[static_cast<std::size_t>(leads)].code);
+  return fmt::format("U is above a third of the limit at {} of {} lines; at worst {} of {}{}.",
+                     incapable, decided, uncertainty_words(worst->budget->U_kg),
+                     say.mass(worst->limit->kg), by.empty() ? "" : ", most of it from: " + by);
+}
+
 std::string ProofWords::attack(std::string_view code,
                                double share,
                                double U_kg,
@@ -208,8 +241,15 @@ std::string ProofWords::attack(std::string_view code,
   const TermWords* const term = find_term(code);
   if (term == nullptr) return "";
   const IndicationWords say(deck_);
-  return fmt::format("U is {} of a limit of {}; {} makes {:.0f} % of it. {}", say.mass(U_kg),
-                     say.mass(limit_kg), term->name, share * 100.0, term->attack);
+  return fmt::format("U is {} of a limit of {}; {} makes {:.0f} % of it. {}",
+                     uncertainty_words(U_kg), say.mass(limit_kg), term->name, share * 100.0,
+                     term->attack);
+}
+
+std::string ProofWords::uncertainty_words(double kg) const {
+  report::ProofView unit;
+  unit.us = deck_.units == deck::UnitSystem::us;
+  return report::uncertainty_figures(unit, {kg}).front() + " " + report::mass_unit(unit);
 }
 
 std::string ProofWords::foreknown(const proof::Foreknown& known) const {
@@ -228,11 +268,12 @@ std::string ProofWords::buoyancy(double air_kg_per_m3) const {
   constexpr double kCastIron = 7100.0;  // kg/m3
   const double kg =
       proof::buoyancy_correction(deck_.capacity_kg, kCastIron, air_kg_per_m3, air_kg_per_m3);
+  const bool us = deck_.units == deck::UnitSystem::us;
   return fmt::format(
-      "Air {:.3f} kg/m3: to a scale that was adjusted in it, its buoyancy is worth {:+.2f} kg of "
+      "Air {:.3f} kg/m3: to a scale that was adjusted in it, its buoyancy is worth {:+.2f} {} of "
       "cast "
       "iron at Max; that is within the term named so, and not corrected.",
-      air_kg_per_m3, kg);
+      air_kg_per_m3, us ? kg / units::kPound_kg : kg, us ? "lb" : "kg");
 }
 
 std::string ProofWords::uncertainty(double coverage, const proof::Verdict& verdict) const {

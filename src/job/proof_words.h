@@ -17,15 +17,23 @@ namespace weighwright::job {
 /// Why a standard may not serve.
 [[nodiscard]] std::string standard_words(std::string_view code);
 
+/// What a pass is ready for. Nothing is ready for the authority by numbers that nobody compared
+/// with print.
+[[nodiscard]] std::string readiness_words(bool confirmed);
+
 class ProofWords {
  public:
   ProofWords(const deck::Deck& deck, const rules::Rulebook& rulebook)
       : deck_(deck), rulebook_(rulebook) {}
 
-  [[nodiscard]] std::string headline(const proof::Verdict& verdict, bool as_left) const;
+  [[nodiscard]] std::string headline(const proof::Verdict& verdict,
+                                     bool as_left,
+                                     bool confirmed) const;
   [[nodiscard]] std::string decision_rule(proof::DecisionRule rule, double guard) const;
   [[nodiscard]] std::string missing(const proof::Missing& missing) const;
   [[nodiscard]] std::string finding(const proof::ProofFinding& finding) const;
+  /// At how many lines U is above a third of the limit, and the worst of them.
+  [[nodiscard]] std::string not_capable(const proof::Verdict& verdict) const;
   [[nodiscard]] std::string attack(std::string_view code,
                                    double share,
                                    double U_kg,
@@ -37,6 +45,9 @@ class ProofWords {
   [[nodiscard]] std::string uncertainty(double coverage, const proof::Verdict& verdict) const;
 
  private:
+  /// "8.4 kg": two significant digits (JCGM 100:2008, 7.2.6).
+  [[nodiscard]] std::string uncertainty_words(double kg) const;
+
   const deck::Deck& deck_;
   const rules::Rulebook& rulebook_;
 };

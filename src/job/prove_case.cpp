@@ -42,7 +42,9 @@ class ProveCase {
     case_.as_left = !request_.as_found;
     std::optional<proof::Foreknown> known;
     if (case_.results.empty()) known = foreknown_of(loaded, others_);
-    return {.view = proof_view(loaded, *book.rulebook, case_, known), .faults = {}};
+    return {.view = proof_view(loaded, *book.rulebook, case_, known,
+                               {.hash = book.hash, .confirmed = {}, .another = {}}),
+            .faults = {}};
   }
 
  private:

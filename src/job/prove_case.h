@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "job/load_deck.h"
+#include "job/rules_standing.h"
 #include "proof/verdict.h"
 #include "report/proof_view.h"
 #include "units/diagnostic.h"
@@ -51,9 +52,11 @@ struct TypedAir {
 
 /// The verdict in words. @pre loaded.ok()
 /// @param known  before a test: what its lines' chances are computed from; empty: no chances
+/// @param standing  whether somebody compared the rulebook with print
 [[nodiscard]] report::ProofView proof_view(const LoadedDeck& loaded,
                                            const rules::Rulebook& rulebook,
                                            const proof::ProofCase& what,
-                                           const std::optional<proof::Foreknown>& known);
+                                           const std::optional<proof::Foreknown>& known,
+                                           const RulesStanding& standing);
 
 }  // namespace weighwright::job

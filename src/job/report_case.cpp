@@ -10,6 +10,8 @@
 #include "job/drawn_deck.h"
 #include "job/practice_remark.h"
 #include "job/report_parts.h"
+#include "job/rules_list.h"
+#include "job/site_proof.h"
 #include "journal/journal.h"
 #include "report/exchange/exchange.h"
 #include "report/paper/paper.h"
@@ -29,7 +31,8 @@ constexpr std::array kPapers = {PaperName{PaperKind::report, "report", "applicat
                                 PaperName{PaperKind::dcc, "dcc", "application/xml", "xml"},
                                 PaperName{PaperKind::csv, "csv", "text/csv; charset=utf-8", "csv"},
                                 PaperName{PaperKind::plan, "plan", "image/svg+xml", "svg"},
-                                PaperName{PaperKind::chart, "chart", "image/svg+xml", "svg"}};
+                                PaperName{PaperKind::chart, "chart", "image/svg+xml", "svg"},
+                                PaperName{PaperKind::rules, "rules", "application/pdf", "pdf"}};
 
 const PaperName& name_of(PaperKind kind) {
   return *std::find_if(kPapers.begin(), kPapers.end(),
@@ -73,6 +76,28 @@ ReportAnswer certificate(const report::DocumentView& view,
   return {.paper = std::move(paper), .faults = {}};
 }
 
+/// Letter is the paper of the countries that go by Handbook 44, and of those that weigh in pounds.
+report::PaperSize size_of(const deck::Deck& deck, const ReportRequest& request) {
+  const bool letter = deck.rulebook == "H44" || deck.units == deck::UnitSystem::us;
+  return request.letter.value_or(letter) ? report::PaperSize::letter : report::PaperSize::a4;
+}
+
+/// The check list of the rulebook in force.
+ReportAnswer check_list(const Looked& looked,
+                        const ReportRequest& request,
+                        report::PaperSize size,
+                        Paper paper) {
+  const SiteProof proof = site_proof_of(looked.state, false);
+  if (!proof.rulebook) return {.paper = {}, .faults = proof.faults};
+  report::RulesView view = rules_list(*proof.rulebook, proof.standing);
+  view.deck_name = looked.state.deck->deck->name;
+  view.made = request.today;
+  view.practice = is_practice(looked.state) ? "PRACTICE SITE - not a real scale" : "";
+  paper.bytes = report::draw_pdf(view, size);
+  paper.name = "rules.pdf";
+  return {.paper = std::move(paper), .faults = {}};
+}
+
 }  // namespace
 
 std::optional<PaperKind> find_paper(std::string_view code) {
@@ -96,8 +121,7 @@ ReportAnswer report_of(Looked looked, const ReportRequest& request) {
                    "a deck file: job add " + request.path + " deck.toml");
   }
   const PaperName& name = name_of(request.kind);
-  const bool us = looked.state.deck->deck->units == deck::UnitSystem::us;
-  const auto size = request.letter.value_or(us) ? report::PaperSize::letter : report::PaperSize::a4;
+  const report::PaperSize size = size_of(*looked.state.deck->deck, request);
   Paper paper{.bytes = {}, .media = name.media, .name = {}};
   if (request.kind == PaperKind::sheet) {
     paper.bytes = report::draw_pdf(job_sheet_view(looked, request), size);
@@ -114,6 +138,9 @@ ReportAnswer report_of(Looked looked, const ReportRequest& request) {
                                         "Plan of " + looked.state.deck->deck->name);
     paper.name = "plan.svg";
     return {.paper = std::move(paper), .faults = {}};
+  }
+  if (request.kind == PaperKind::rules) {
+    return check_list(looked, request, size, std::move(paper));
   }
   const report::DocumentView view = document_view(looked, request);
   paper.name = fmt::format("{}-{}.{}", name.code, file_stem(view.number), name.ending);

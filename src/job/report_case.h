@@ -13,9 +13,9 @@
 
 namespace weighwright::job {
 
-enum class PaperKind { report, sheet, dcc, csv, plan, chart };
+enum class PaperKind { report, sheet, dcc, csv, plan, chart, rules };
 
-/// "report", "sheet", "dcc", "csv", "plan", "chart". Empty: there is no such paper.
+/// "report", "sheet", "dcc", "csv", "plan", "chart", "rules". Empty: there is no such paper.
 [[nodiscard]] std::optional<PaperKind> find_paper(std::string_view code);
 [[nodiscard]] std::string paper_codes();  // "report, sheet, ..."
 

@@ -239,7 +239,7 @@ FormView results_form(const deck::Deck& deck) {
   return view;
 }
 
-std::vector<FormView> report_forms(const SiteState& state) {
+std::vector<FormView> report_forms(const SiteState& state, const RulesStanding& standing) {
   std::vector<FormView> list;
   const std::int64_t count = static_cast<std::int64_t>(state.history.lines.size());
   std::string device;
@@ -252,6 +252,9 @@ std::vector<FormView> report_forms(const SiteState& state) {
   }
   if (!has_party(state, "signatory")) list.push_back(entry_form("party", {{"role", "signatory"}}));
   if (state.item_line < 0) list.push_back(entry_form("item", {}));
+  if (!standing.confirmed && !standing.hash.empty()) {
+    list.push_back(entry_form("rules_confirmed", {{"rulebook_hash", standing.hash}}));
+  }
   return list;
 }
 

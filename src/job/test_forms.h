@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "deck/deck.h"
+#include "job/rules_standing.h"
 #include "job/site_state.h"
 #include "report/ask_view.h"
 #include "report/test_plan_view.h"
@@ -25,6 +26,7 @@ namespace weighwright::job {
 /// Lines of any test.
 [[nodiscard]] report::FormView results_form(const deck::Deck& deck);
 /// What a report needs that is not on record yet, the report last.
-[[nodiscard]] std::vector<report::FormView> report_forms(const SiteState& state);
+[[nodiscard]] std::vector<report::FormView> report_forms(const SiteState& state,
+                                                         const RulesStanding& standing);
 
 }  // namespace weighwright::job

@@ -213,6 +213,13 @@ TestStep report_step_of(const SiteState& state, const SiteProof& proof) {
       "Give it a number; then: report JOB --out report.pdf. A report that replaces an earlier one "
       "says which, and why.",
       "It is a test report. Whether the scale may be used for trade is for the authority to say."};
+  if (!proof.standing.confirmed) {
+    action.how.emplace_back(
+        "The rulebook's numbers were not compared with print, and the report carries them as a "
+        "list. "
+        "To compare them with your own edition: report JOB --kind rules, then job add JOB --entry "
+        "rules_confirmed.");
+  }
   return open("No report was issued since the test.", std::move(action), {});
 }
 
