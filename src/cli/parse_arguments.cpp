@@ -191,6 +191,11 @@ void add_verbs(CLI::App& app, Filled& filled) {
 
   CLI::App* check = app.add_subcommand("check", "all faults of a deck file at once");
   check->add_option("DECK", filled.check.deck, "deck file")->required();
+  CLI::Option* const list =
+      check->add_flag("--rules-list", filled.check.rules_list,
+                      "the numbers of the deck's rulebook, to be compared with your own print");
+  check->add_option("--rules", filled.check.rules, "a national variant of the rulebook")
+      ->needs(list);
   add_json(check, filled.check.json);
 
   CLI::App* predict =

@@ -36,6 +36,7 @@ constexpr const char* kReportFooter =
       csv     results, a line each
       plan    plan of the deck with the next load (SVG)
       chart   errors over load with limits (SVG)
+      rules   the rulebook's numbers as a check list, to be compared with your own print (PDF)
 
 What a report names is recorded in the journal:
   weighwright job add site.job --entry party role=customer name="Tarn Quarry" address="1 Quarry Lane; Tarn"
@@ -91,9 +92,12 @@ void add_prove(CLI::App& app, ProveVerb& filled) {
 void add_report(CLI::App& app, ReportVerb& filled) {
   CLI::App* report = app.add_subcommand("report", "test report, job sheet, certificate (PDF, XML)");
   report->add_option("JOB", filled.job, "journal")->required();
-  report->add_option("--kind", filled.kind, "report, sheet, dcc, csv, plan, chart");
+  report->add_option("--kind", filled.kind, "report, sheet, dcc, csv, plan, chart, rules");
   report->add_option("--out", filled.out, "file to write; - is standard output");
-  report->add_option("--paper", filled.paper, "a4 or letter; default by the deck's units")
+  report
+      ->add_option(
+          "--paper", filled.paper,
+          "a4 or letter; default letter where it is tested by Handbook 44 or weighs in pounds")
       ->check(CLI::IsMember({"a4", "letter"}));
   report->add_flag("--record", filled.record, "with every entry of the journal");
   report->add_flag("--force", filled.force, "overwrite");

@@ -21,6 +21,8 @@ struct NewVerb {
 
 struct CheckVerb {
   std::string deck;
+  bool rules_list = false;           // the rulebook as a check list, in place of the deck
+  std::optional<std::string> rules;  // a variant of it
   bool json = false;
 };
 

@@ -17,6 +17,7 @@
 #include "job/level_case.h"
 #include "job/placements_case.h"
 #include "job/predict_case.h"
+#include "job/rules_list.h"
 #include "job/share_case.h"
 #include "job/signal_case.h"
 #include "job/span_case.h"
@@ -56,10 +57,23 @@ units::Diagnostics doubled_pipe(const std::vector<std::string>& paths) {
   return {file_fault("command line", "- (standard input) is named twice", "one input from a pipe")};
 }
 
-int run_verb(const CheckVerb& verb, Streams streams) {
+/// The deck's rulebook, to be compared with print.
+int run_rules_list(const CheckVerb& verb, const job::InputFile& deck, Streams streams) {
   units::Diagnostics faults;
+  std::optional<job::InputFile> variant;
+  if (verb.rules) variant = read_input(*verb.rules, streams, faults);
+  if (!faults.empty()) return wrong_input(faults, verb.json, streams);
+  const job::RulesListAnswer answer = job::rules_list_case(deck, variant);
+  if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
+  streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));
+  return kDone;
+}
+
+int run_verb(const CheckVerb& verb, Streams streams) {
+  units::Diagnostics faults = doubled_pipe({verb.deck, verb.rules.value_or("")});
   const job::InputFile deck = read_input(verb.deck, streams, faults);
   if (!faults.empty()) return wrong_input(faults, verb.json, streams);
+  if (verb.rules_list) return run_rules_list(verb, deck, streams);
   const job::CheckAnswer answer = job::check_case(deck);
   if (!answer.view) return wrong_input(answer.faults, verb.json, streams);
   streams.out << (verb.json ? report::print_json(*answer.view) : report::draw_text(*answer.view));

@@ -177,6 +177,29 @@ class Prove(ProofCliTest):
         self.assertEqual(len([row for row in rows if row["check"] == "increasing"]), 2)
         self.assertTrue(ElementTree.parse(chart).getroot().tag.endswith("svg"))
 
+    def test_speaks_the_unit_of_the_data_plate_and_not_of_the_rulebook(self):
+        # 8010 kg are 17 659 lb, which this display can't show; 1 lb = 0.453 592 37 kg (NIST SP 811, B.8).
+        text = self.deck.read_text().replace('"R76"', '"H44"').replace('class = "III"', 'class = "III L"')
+        kilograms = self.file("kilograms.toml", text.replace('interval = "20 kg"', 'interval = "10 kg"'))
+        results = self.results(["section,2,8000,8010,,0,0"])
+        out = self.folder / "kg.csv"
+        done = run("prove", kilograms, self.weights, results, "--occasion", "new", "--date", "2026-11-26",
+                   "--csv", out)
+        self.assertEqual(done.returncode, 1, done.stderr)
+        self.assertIn("8010", done.stdout)
+        self.assertIn("d = 10 kg", done.stdout)
+        self.assertNotRegex(done.stdout, r"\blb\b")
+        row = next(csv.DictReader(io.StringIO(out.read_text())))
+        self.assertEqual((row["load_kg"], row["indication_kg"]), ("8000", "8010"))
+        pounds = self.file("pounds.csv", "check,at,load_lb,indication_lb,zero_before,zero_after\n"
+                                         "section,2,40000,40020,0,0\n")
+        out = self.folder / "lb.csv"
+        run("prove", self.us_deck, self.us_weights, pounds, "--occasion", "new", "--date", "2026-11-26",
+            "--csv", out)
+        row = next(csv.DictReader(io.StringIO(out.read_text())))
+        self.assertEqual((row["load_lb"], row["indication_lb"], row["error_lb"]), ("40000", "40020", "20"))
+        self.assertFalse([name for name in row if name.endswith("_kg")])
+
     def test_tells_wrong_input_where_it_stands(self):
         for rows, words in ((["incresing,,10000,10000,,0,0"], "did you mean increasing?"),
                             (["section,,10000,10000,,0,0"], "there is no place"),
@@ -300,6 +323,37 @@ class Report(ProofCliTest):
             self.assertEqual(run("report", self.journal, "--paper", paper, "--out", out).returncode, 0)
             info = subprocess.run(["pdfinfo", str(out)], capture_output=True, text=True, check=True).stdout
             self.assertIn(f"Page size:       {size}", info)
+
+    def test_a_rulebook_is_compared_with_print_and_papers_name_who_did(self):
+        out = self.folder / "before.pdf"
+        self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        before = " ".join(self.text_of(out).split())
+        self.assertIn("Rules that nobody compared with their print", before)
+        self.assertNotIn("ready for", before.lower())
+        listed = self.json_of("check", self.deck, "--rules-list")
+        self.assertEqual(len(listed["hash"]), 64)
+        self.assertTrue(all(one["clause"] and one["says"] and one["known"] for one in listed["numbers"]))
+        text = run("check", self.deck, "--rules-list").stdout
+        self.assertIn("page ______", text)
+        self.assertIn("R 76-1:2006, 3.5.1", text)
+        out = self.folder / "rules.pdf"
+        self.assertEqual(run("report", self.journal, "--kind", "rules", "--out", out).returncode, 0)
+        self.assertIn(listed["hash"], "".join(self.text_of(out).split()))
+        confirm = ("--entry", "rules_confirmed", "by=Northmoor Scales (invented)", "print=R 76-1, 2006 (E)",
+                   "date=2026-11-20")
+        done = run("job", "add", self.journal, *confirm, "rulebook_hash=" + "0" * 64)
+        self.assertEqual(done.returncode, 2)
+        self.assertIn("the rulebook in force is another", done.stderr)
+        self.assertIn(listed["hash"], done.stderr)
+        self.job("add", self.journal, *confirm, "rulebook_hash=" + listed["hash"][:12])
+        out = self.folder / "after.pdf"
+        self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        after = " ".join(self.text_of(out).split())
+        self.assertIn("compared with print by Northmoor Scales (invented), 2026-11-20: R 76-1, 2006 (E)", after)
+        self.assertNotIn("Rules that nobody compared", after)
+
+    def test_a_variant_is_listed_only_with_the_list(self):
+        self.refused("check", self.deck, "--rules", self.deck, says="--rules")
 
     def test_tells_what_is_wrong(self):
         done = run("report", self.journal, "--kind", "letter")
