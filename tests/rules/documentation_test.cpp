@@ -5,6 +5,7 @@
 #include <iterator>
 #include <set>
 #include <string>
+#include <utility>
 
 #include "rules/numbers.h"
 #include "rules/weight_class.h"
@@ -87,6 +88,38 @@ TEST(Documentation, NamesTheClauseOfEverySourceFromMemory) {
     for (const std::string& clause : clauses)
       EXPECT_NE(text.find(clause), std::string::npos) << clause;
   }
+}
+
+/// "3.2, Table 3; 3.5.1": every clause once, in the order of the rulebook. What stands in no
+/// document is no clause.
+std::string clauses_of(const Rulebook& rulebook, Basis basis) {
+  std::string list;
+  std::set<std::string> told;
+  for (const Number& number : numbers_of(rulebook)) {
+    if (number.source.clause.starts_with(kCommonPractice)) continue;
+    if (number.source.basis != basis || !told.insert(number.source.clause).second) continue;
+    list += (list.empty() ? "" : "; ") + number.source.clause;
+  }
+  return list.empty() ? "none" : list;
+}
+
+TEST(Documentation, SaysWhichClausesWereReadQuotedOrNotSeen) {
+  const std::string text = page();
+  constexpr std::string_view kFrom = "<!-- clauses: begin -->\n";
+  const std::size_t begin = text.find(kFrom);
+  const std::size_t end = text.find("<!-- clauses: end -->");
+  ASSERT_NE(begin, std::string::npos);
+  ASSERT_NE(end, std::string::npos);
+  std::string wanted = "| rulebook | how they are known | clauses |\n| --- | --- | --- |\n";
+  for (const Rulebook* const rulebook : {&r76(), &h44()}) {
+    for (const auto& [basis, words] : {std::pair{Basis::read, "read in the document itself"},
+                                       {Basis::quoted, "not read there, quoted by other documents"},
+                                       {Basis::memory, "not seen in any print"}}) {
+      wanted +=
+          "| " + rulebook->code + " | " + words + " | " + clauses_of(*rulebook, basis) + " |\n";
+    }
+  }
+  EXPECT_EQ(text.substr(begin + kFrom.size(), end - begin - kFrom.size()), wanted);
 }
 
 }  // namespace

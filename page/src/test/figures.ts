@@ -30,9 +30,17 @@ export function signed(value: number, decimals: number): string {
   return (value > 0 ? '+' : kMinus) + text;
 }
 
-/** "+4 ± 6 kg" */
+/** Two significant digits (JCGM 100:2008, 7.2.6): "6.2", "12", "120". */
+export function two_digits(value: number): string {
+  if (!(value > 0)) return number(value, 0);
+  const last = Math.floor(Math.log10(value)) - 1;
+  const rounded = Math.round(value / 10 ** last) * 10 ** last;
+  return number(rounded, Math.max(0, 1 - Math.floor(Math.log10(rounded) + 1e-12)));
+}
+
+/** "+4 ± 6.2 kg" */
 export function error_words(kg: number, U_kg: number | null, us: boolean, step_kg: number | null): string {
   const decimals = error_decimals(step_kg, us);
-  const spread = U_kg === null ? '' : ` ± ${number(in_unit(U_kg, us), decimals)}`;
+  const spread = U_kg === null ? '' : ` ± ${two_digits(in_unit(U_kg, us))}`;
   return signed(in_unit(kg, us), decimals) + spread + kNarrow + mass_unit(us);
 }

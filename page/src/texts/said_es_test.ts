@@ -115,6 +115,15 @@ export const kTestRules: Rule[] = [
   [/^THIS TEST CAN'T BE MADE AS IT STANDS\.$/, () => 'ESTE ENSAYO NO SE PUEDE HACER TAL COMO ESTÁ.'],
   [/^WITHIN THE LIMITS, (as left|as found)\.$/, ([how = '']) => `DENTRO DE LOS LÍMITES, ${phase(how)}.`],
   [/^Ready for the authority, whose word it is\.$/, () => 'Lista para la autoridad, que es quien decide.'],
+  [/^The rulebook's numbers were not compared with print\.$/, () => 'Los números del reglamento no se cotejaron con el impreso.'],
+  [
+    /^The rulebook's numbers were not compared with print, and the report carries them as a list\.$/,
+    () => 'Los números del reglamento no se cotejaron con el impreso, y el informe los lleva como lista.',
+  ],
+  [
+    /^To compare them with your own edition: report JOB --kind rules, then job add JOB --entry rules_confirmed\.$/,
+    () => 'Para cotejarlos con su edición: descargar la lista del reglamento, marcarla y anotar quién la cotejó.',
+  ],
   [/^NOT WITHIN THE LIMITS, (as left|as found)\.$/, ([how = '']) => `FUERA DE LOS LÍMITES, ${phase(how)}.`],
   [
     /^NOT WITHIN THE LIMITS, (as left|as found): (\d+) of (\d+) lines\.$/,

@@ -86,7 +86,7 @@ export const test_en = {
   load_over: { rolling: 'A rolling load', supports: 'A load over each support' } as Record<string, string>,
 
   roles: { customer: 'Customer', laboratory: 'Laboratory: your company', signatory: 'Who signs' } as Record<string, string>,
-  titles: { item: 'What the plates say', report_issued: 'Give it a number' } as Record<string, string>,
+  titles: { item: 'What the plates say', report_issued: 'Give it a number', rules_confirmed: 'The rulebook, compared with print' } as Record<string, string>,
 
   papers: {
     title: 'Papers',
@@ -101,6 +101,7 @@ export const test_en = {
       plan: { name: 'Deck plan', says: 'The deck from above, to scale (SVG).' },
       chart: { name: 'Error chart', says: 'Errors and limits over the load, drawn (SVG).' },
       csv: { name: 'Results as a table', says: 'Every line of the test, for a spreadsheet.' },
+      rules: { name: 'Check list of the rulebook', says: 'PDF: every number with its clause, to be compared with your own print, ticked and recorded.' },
       dcc: { name: 'Certificate as data', says: 'XML, for programs that read calibration certificates. There once a report is issued.' },
     } as Record<string, { name: string; says: string }>,
   },

@@ -94,7 +94,7 @@ export const test_es: TestTexts = {
   load_over: { rolling: 'Una carga rodante', supports: 'Una carga sobre cada apoyo' },
 
   roles: { customer: 'Cliente', laboratory: 'Laboratorio: su empresa', signatory: 'Quien firma' },
-  titles: { item: 'Lo que dicen las placas', report_issued: 'Darle un número' },
+  titles: { item: 'Lo que dicen las placas', report_issued: 'Darle un número', rules_confirmed: 'El reglamento, cotejado con el impreso' },
 
   papers: {
     title: 'Papeles',
@@ -109,6 +109,7 @@ export const test_es: TestTexts = {
       plan: { name: 'Planta de la báscula', says: 'El puente desde arriba, a escala (SVG).' },
       chart: { name: 'Gráfico de errores', says: 'Errores y límites según la carga, dibujados (SVG).' },
       csv: { name: 'Resultados como tabla', says: 'Cada línea del ensayo, para una hoja de cálculo.' },
+      rules: { name: 'Lista del reglamento', says: 'PDF: cada número con su artículo, para cotejarlo con su impreso, marcarlo y anotarlo.' },
       dcc: { name: 'Certificado como datos', says: 'XML, para programas que leen certificados de calibración. Está cuando se emite un informe.' },
     },
   },
