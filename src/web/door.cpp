@@ -124,6 +124,7 @@ const std::vector<Route>& Door::routes() {
       {.method = "GET", .path = "/api/paper/csv", .open = false},
       {.method = "GET", .path = "/api/paper/plan", .open = false},
       {.method = "GET", .path = "/api/paper/chart", .open = false},
+      {.method = "GET", .path = "/api/paper/rules", .open = false},
       {.method = "GET", .path = "/api/openapi.json", .open = false},
   };
   return kRoutes;

@@ -162,6 +162,14 @@ class Prove(ProofCliTest):
         found = self.prove(self.weights, results, trims, "--found")
         self.assertNotEqual(found["outcome"], "refused")
 
+    def test_a_pass_by_rules_that_nobody_compared_with_print_is_ready_for_nothing(self):
+        results = cli_test.EXAMPLES / "three-modules-results.csv"
+        verdict = self.prove(self.weights, results, "--occasion", "new", code=0)
+        self.assertIn("WITHIN THE LIMITS", verdict["headline"])
+        self.assertNotIn("ready for", verdict["headline"].lower())
+        self.assertFalse(verdict["rules"]["confirmed"])
+        self.assertEqual(len(verdict["rules"]["hash"]), 64)
+
     def test_says_before_a_test_how_likely_each_line_is(self):
         verdict = self.prove(self.weights, "--occasion", "new")
         self.assertTrue(verdict["chances"])

@@ -271,7 +271,7 @@ class TestDescription(ServeTest):
         test = ask("GET", "/api/site").json()["test"]
         self.assertEqual(test["outcome"], "pass")
         self.assertEqual({line["state"] for line in test["lines"] if line["required"]}, {"done"})
-        for paper in ("report", "sheet", "plan", "chart", "csv"):
+        for paper in ("report", "sheet", "plan", "chart", "csv", "rules"):
             ask("GET", "/api/paper/" + paper)
         ask("GET", "/api/paper/dcc", None, 400)
         stream, events = phone.events({"live", "site"})
