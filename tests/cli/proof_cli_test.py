@@ -195,7 +195,7 @@ class Prove(ProofCliTest):
                    "--csv", out)
         self.assertEqual(done.returncode, 1, done.stderr)
         self.assertIn("8010", done.stdout)
-        self.assertIn("d = 10 kg", done.stdout)
+        self.assertIn("d = 10 kg", " ".join(done.stdout.split()))
         self.assertNotRegex(done.stdout, r"\blb\b")
         row = next(csv.DictReader(io.StringIO(out.read_text())))
         self.assertEqual((row["load_kg"], row["indication_kg"]), ("8000", "8010"))

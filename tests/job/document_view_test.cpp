@@ -255,9 +255,8 @@ TEST_F(DocumentTest, ListsTheRulesThatNobodyComparedWithPrint) {
     EXPECT_NE(number.basis, "read");
     EXPECT_FALSE(number.clause.empty());
     // Of the class and the occasion of this test.
-    if (number.name.starts_with("class.")) EXPECT_TRUE(number.name.starts_with("class.III."));
-    if (number.name.starts_with("occasion."))
-      EXPECT_TRUE(number.name.starts_with("occasion.adjusted."));
+    EXPECT_EQ(number.name.starts_with("class."), number.name.starts_with("class.III."));
+    EXPECT_EQ(number.name.starts_with("occasion."), number.name.starts_with("occasion.adjusted."));
   }
   EXPECT_FALSE(view.as_left->unverified.empty());
 }
