@@ -66,7 +66,7 @@ units::Diagnostic fault_of(const std::string& claim, const std::vector<Lack>& la
     }
   }
   std::string right;
-  for (const std::string& one : rights) right += (right.empty() ? "" : "; ") + one;
+  for (const std::string& one : rights) right += (right.empty() ? "wanted: " : ", ") + one;
   return argument_fault(claim + ": " + what, right);
 }
 

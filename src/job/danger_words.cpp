@@ -90,7 +90,7 @@ class Dangers {
     list_.push_back(
         entries({state_.cured_line}) +
         ": a tick that grout has set opens nothing. A release is owed, with its grounds "
-        "and a name: job add JOB --entry release.");
+        "and a name.");
   }
 
   void visit() {

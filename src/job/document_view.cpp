@@ -322,9 +322,6 @@ class DocumentMaker {
     if (state_.seals_broken.size() > state_.seals_applied.size()) {
       view_.deviations.emplace_back("More seals were broken than applied.");
     }
-    if (const std::string left = handed_over_open(state_, looked_.progress); !left.empty()) {
-      view_.deviations.push_back(left);
-    }
   }
 
   void show_journal() {

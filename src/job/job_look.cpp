@@ -108,6 +108,9 @@ void show_steps(const Looked& looked, const std::string& path, report::JobView& 
                           .why = step.why,
                           .entries = numbers_of(step.lines)});
   }
+  if (const std::string left = handed_over_open(state, progress); !left.empty()) {
+    view.warnings.push_back(left);
+  }
   view.next = action_view(progress.next, path);
   view.next.asks = asks_of(state, advice, progress.next);
   for (const units::Diagnostics* faults :

@@ -180,7 +180,7 @@ report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& r
   // Each move has its own words beside it.
   if (!view.moves.empty()) view.how.clear();
   const std::string left = handed_over_open(looked.state, looked.progress);
-  if (!left.empty() && job.next.code != "left_open") view.how.push_back(left);
+  if (!left.empty()) view.how.push_back(left);
   return view;
 }
 

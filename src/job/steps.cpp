@@ -707,10 +707,12 @@ class Graph {
     progress_.next.headline = "Nothing is open";
     if (!progress_.left_open.empty()) {
       progress_.next.code = "left_open";
+      // Of a scale that was handed over, which they are is told with every answer.
       const bool gone = state_.ticked("handed_over");
       progress_.next.headline = gone ? "Handed over with these left open" : "These are left open";
-      progress_.next.how.push_back(gone ? handed_over_open(state_, progress_)
-                                        : "Left open: " + names_of(progress_.left_open) + ".");
+      if (!gone) {
+        progress_.next.how.push_back("Left open: " + names_of(progress_.left_open) + ".");
+      }
     }
     progress_.next.how.emplace_back(
         "When somebody comes back: job add JOB --entry visit reason=service, then as found.");

@@ -318,8 +318,7 @@ TEST(Steps, AClearanceIsAskedBeforeGroutAndATurnEndsIt) {
   const Seen before = look(pen);
   EXPECT_EQ(before.progress.next.code, "clearance");
   EXPECT_EQ(step(before, "release").state, StepState::blocked);
-  EXPECT_EQ(before.progress.next.how.front(),
-            "section 1 (1L, 1R): 0.00 mV apart, 1.00 mV allowed");
+  EXPECT_EQ(before.progress.next.how.front(), "section 1 (1L, 1R): 0.00 mV apart, 1.00 mV allowed");
   pen.write(kPit, clearance());
   EXPECT_EQ(look(pen).progress.next.names, std::vector<std::string>{"grouted"});
   pen.write(kPit, table("stand,turns\n2L,0.25\n"));

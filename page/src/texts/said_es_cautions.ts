@@ -171,7 +171,7 @@ const kWords: [string, string][] = [
   ],
   ['No load before a release that does.', 'Ninguna carga antes de una liberación que valga.'],
   [
-    'A release is owed, with its grounds and a name: job add JOB --entry release.',
+    'A release is owed, with its grounds and a name.',
     'Falta una liberación, con su fundamento y un nombre.',
   ],
   [
