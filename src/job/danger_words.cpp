@@ -65,9 +65,9 @@ class Dangers {
   void grout() {
     if (!asked(state_.uncleared_grout_line)) return;
     list_.push_back(entries({state_.uncleared_grout_line}) +
-                    ": the plates were grouted without being cleared for it: no reading proves the "
-                    "balance, and screws turn no more. What is left is owed by shims, after the "
-                    "release.");
+                    ": the plates were grouted without being cleared for it. Screws turn no more; "
+                    "until the cells are read after the release and agree, the balance is owed, by "
+                    "shims.");
   }
 
   void releases() {

@@ -11,6 +11,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "job/as_found.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
 #include "pen.h"
@@ -41,8 +42,8 @@ const std::string kCorners =
     "2L,10000,10000,0,0\n2R,10000,10000,0,0\n3L,10000,10000,0,0\n3R,10000,10000,0,0\n"
     "4L,10000,10000,0,0\n4R,10000,10000,0,0\n";
 
-std::string deck_text() {
-  std::ifstream file(WEIGHWRIGHT_SOURCE_DIR "/examples/three-modules.toml");
+std::string deck_text(const std::string& name = "three-modules.toml") {
+  std::ifstream file(WEIGHWRIGHT_SOURCE_DIR "/examples/" + name);
   std::stringstream text;
   text << file.rdbuf();
   return text.str();
@@ -491,6 +492,40 @@ TEST(Steps, AsFoundIsCompleteWithWhatIsReadWithoutOpeningTheBox) {
   EXPECT_NE(looked.progress.next.step, "as_found");
   EXPECT_EQ(step(looked, "share").state, StepState::not_needed);
   EXPECT_NE(step(looked, "share").why.find("It costs a seal"), std::string::npos);
+}
+
+TEST(Steps, AWholeTestByTheRulebookIsAsFoundWhateverItFound) {
+  Pen pen = called_to_a_box();
+  const SiteState state = site_state_of(pen.all());
+  SiteAdvice advice;
+  EXPECT_FALSE(as_found_complete(state, advice));
+  advice.proof.verdict = report::ProofView{};
+  advice.proof.verdict->outcome = "fail";
+  EXPECT_TRUE(as_found_complete(state, advice));
+  advice.proof.verdict->missing.push_back(
+      {.check = "eccentric", .code = "", .sentence = "Not done.", .clause = ""});
+  EXPECT_FALSE(as_found_complete(state, advice)) << "a place is missing";
+}
+
+TEST(Steps, DigitalCellsAreReadAsFoundForNothingIsOpenedForThem) {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, {.kind = "deck",
+                   .fields = {{"file", "deck.toml"}, {"text", deck_text("digital.toml")}},
+                   .corrects = {}});
+  pen.write(kPit, tick("locked_out"));
+  const SiteState state = site_state_of(pen.all());
+  std::string corners = "at,load_kg,indication_kg,zero_before\n";
+  std::string cells = "stand,kg\n";
+  for (int i = 0; i < state.deck->deck->stand_count(); ++i) {
+    const std::string stand = units::print(units::StandIndex{i});
+    corners += stand + ",5000,5000,0\n";
+    cells += stand + ",2000\n";
+  }
+  pen.write(kPit, table(corners));
+  EXPECT_EQ(step(look(pen), "as_found").state, StepState::open);
+  pen.write(kPit, table(cells));
+  EXPECT_EQ(step(look(pen), "as_found").state, StepState::done);
 }
 
 TEST(Steps, CornersWithoutZeroAreNotAsFound) {

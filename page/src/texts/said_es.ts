@@ -248,6 +248,25 @@ export const kRules: Rule[] = [
     /^Cells were not read one by one at this visit\.$/,
     () => 'En esta visita no se leyeron las celdas una por una.',
   ],
+  [
+    /^Every cell alone \(stand,mV\) is worth opening the box only where corners differ, zero wanders or a cause is looked for: it tells which cell\.$/,
+    () =>
+      'Leer cada celda sola (mV) merece abrir la caja solo si las esquinas difieren, el cero se mueve o se busca una causa: dice qué celda es.',
+  ],
+  [
+    /^Every cell alone \(stand,mV\) is worth opening the box now: a fault is open, and they tell at which cell\.$/,
+    () => 'Ahora merece abrir la caja y leer cada celda sola (mV): hay un fallo abierto, y dicen en qué celda.',
+  ],
+  [
+    /^Every cell alone \(stand,mV\) is worth opening the box now: corners differ, and they tell a cell or a stand from a trim\.$/,
+    () =>
+      'Ahora merece abrir la caja y leer cada celda sola (mV): las esquinas difieren, y distinguen una celda o un apoyo de un ajuste.',
+  ],
+  [
+    /^It costs a seal: only by whom the local law allows, its number and place noted first, and who verifies again agreed before it is broken\.$/,
+    () =>
+      'Cuesta un precinto: solo quien la ley local autoriza, anotados antes su número y su sitio, y acordado antes quién verifica de nuevo.',
+  ],
   [/^Left and right differ, and that is accepted: (.*)$/, ([why]) => `Izquierda y derecha difieren y se acepta: ${why}`],
   [
     /^Grout and anchors move the deck: what they did is read after the release\.$/,

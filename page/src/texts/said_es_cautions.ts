@@ -166,8 +166,8 @@ const kWords: [string, string][] = [
   ['Look at plates, stands and restraints.', 'Mirar placas, apoyos, tirantes y topes.'],
   ['Fit them before the next one.', 'Ponerlos antes del siguiente.'],
   [
-    'What is left is owed by shims, after the release.',
-    'Lo que quede se corrige con chapas, después de la liberación.',
+    'Screws turn no more; until the cells are read after the release and agree, the balance is owed, by shims.',
+    'Los tornillos ya no giran; hasta que las celdas se lean después de la liberación y coincidan, el reparto sigue pendiente, con chapas.',
   ],
   ['No load before a release that does.', 'Ninguna carga antes de una liberación que valga.'],
   [
@@ -233,8 +233,8 @@ export const kCautionRules: Rule[] = [
     ([word, list]) => `${entries(word)} ${list}: llegó una carga o un vehículo antes de poner los topes contra el desplazamiento.`,
   ],
   [
-    /^Entry (\d+): the plates were grouted without being cleared for it: no reading proves the balance, and screws turn no more\.$/,
-    ([n]) => `Apunte ${n}: se puso el mortero sin visto bueno: ninguna lectura prueba el reparto, y los tornillos ya no giran.`,
+    /^Entry (\d+): the plates were grouted without being cleared for it\.$/,
+    ([n]) => `Apunte ${n}: se puso el mortero sin visto bueno.`,
   ],
   [
     /^Entry (\d+): this release does not hold(?:; (.+))?\.$/,
