@@ -99,8 +99,14 @@ std::vector<job::Kept> journal_of(int entries) {
   writer.table(cells({1.30, 0.88, 1.84, 2.34, 2.21, 1.87, 1.02, 1.20}));
   writer.table("stand,turns\n3R,1\n");
   writer.table(cells(kShared));
-  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"})
-    writer.tick(name);
+  writer.tick("grouted");
+  writer.write({.kind = "release",
+                .fields = {{"by", "A. Tester"},
+                           {"foundation", "grouted"},
+                           {"grounds", "engineer"},
+                           {"remark", "looked at"}},
+                .corrects = {}});
+  for (const char* const name : {"anchors_tight", "stops_fitted", "exercised"}) writer.tick(name);
   writer.table(cells(kShared));
   writer.tick("restraints_set");
   writer.table(cells(kShared));

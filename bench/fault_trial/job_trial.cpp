@@ -94,9 +94,12 @@ void install(Player& player) {
 }
 
 void fix(Player& player) {
-  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
-    player.tick(name);
-  }
+  player.tick("grouted");
+  player.write("release", {{"by", "A. Tester"},
+                           {"foundation", "grouted"},
+                           {"grounds", "engineer"},
+                           {"remark", "looked at"}});
+  for (const char* const name : {"anchors_tight", "stops_fitted", "exercised"}) player.tick(name);
 }
 
 const std::vector<std::string>& round_of_a_visit() {
@@ -119,6 +122,7 @@ std::vector<std::string> prepare(Player& player, JobKind kind, const std::string
     player.quietly("left-right");
     install(player);
     fix(player);
+    player.tick("restraints_set");
     if (kind == JobKind::service) {
       for (const char* const command : {"map", "cells no-load"}) player.measure(command);
       for (const std::string& command : round_of_a_visit()) player.measure(command);

@@ -30,6 +30,10 @@ std::vector<std::string> cautions_of_tick(const std::string& tick) {
       {"grouted", {"Wet grout and its dust burn: gloves, goggles, mask.", kLocal}},
       {"cured",
        {"No load before the grout carries: a plate that breaks loose drops the deck.", kLocal}},
+      {"stops_fitted",
+       {"No vehicle before they are in: a deck on rockers runs away under the first brakes. Hands "
+        "out from between deck, stop and wall.",
+        kLocal}},
       {"anchors_tight",
        {"Hands and tools out from between deck, plate and wall before anything is tightened or "
         "pulled.",
@@ -59,10 +63,19 @@ std::vector<std::string> how_of_tick(const std::string& tick) {
         "A survey of the stand tops (stand,height_mm) is worth more than a lowering: add it."}},
       {"wired", {"Box, leads and supply; every cell readable alone; half an hour warm."}},
       {"grouted",
-       {"Form, mix and pour as the bag and the drawing say. From here on screws do not turn."}},
+       {"Form, mix and pour as the bag and the drawing say. From here on screws do not turn.",
+        "Log the temperature at the plates from now on: the maker's time holds at it (job add JOB "
+        "--entry weather temp_degC=...).",
+        "Where plates stand on steel pads, are bolted, or stand for a time only, there is no "
+        "grout: "
+        "job add JOB --entry release by=... foundation=steel_pad (bolted, temporary) "
+        "grounds=..."}},
       {"cured",
-       {"Not before the bag's time at the temperature measured there, or a cube that was broken; "
-        "concrete decks by the engineer. This tool does not say when."}},
+       {"What opens the deck for load is a release, with its grounds and a name: job add JOB "
+        "--entry release."}},
+      {"stops_fitted",
+       {"Stops or bumpers in their places, slack: the deck stays free to be read, and can't run "
+        "away under a vehicle. They are set after the exercise."}},
       {"anchors_tight",
        {"Anchors to the drawing's torque; screws backed off or left, as the drawing says."}},
       {"exercised", {"Three to five passes of a loaded vehicle each way, with braking."}},
@@ -112,6 +125,41 @@ Action tick_action(const std::string& step, const std::string& tick) {
   return action;
 }
 
+Action clearance_action(const std::vector<std::string>& pairs) {
+  Action action;
+  action.step = "clear";
+  action.code = "clearance";
+  action.headline = "Clear it for grout, with a name";
+  action.how = pairs;
+  action.how.emplace_back(
+      "A level on every plate, both ways, after the last turn; every screw hand-firm, none loose.");
+  action.how.emplace_back("Grout ends what screws can do: what is left then is a shim.");
+  action.then_type = "job add JOB --entry clearance by=... plates_level=yes";
+  return action;
+}
+
+Action release_action() {
+  Action action;
+  action.step = "release";
+  action.code = "release";
+  action.headline = "Release it for load, with grounds and a name";
+  action.how = {
+      "Not before the bag's time at the temperature logged there (grounds=maker_time time=\"24 h\" "
+      "temperature=\"12 degC\"), or a cube that was broken (grounds=cube strength=\"38 MPa\" "
+      "needed=\"35 MPa\" age=\"7 d\").",
+      "Or an engineer, or an inspection, with what was found (remark=... or document=...). "
+      "Concrete decks by the engineer.",
+      "grouted_at=2026-11-25T10:30 where grout was placed at another time than it was ticked. This "
+      "tool does not say when: a person does."};
+  action.cautions = {
+      "No load before it is released: a plate that breaks loose drops the deck. Nobody under it.",
+      kLocal};
+  action.then_type =
+      "job add JOB --entry release by=... foundation=grouted grounds=maker_time time=... "
+      "temperature=...";
+  return action;
+}
+
 Action no_load_action(bool digital) {
   Action action;
   action.step = "receive";
@@ -133,19 +181,20 @@ Action no_load_action(bool digital) {
   return action;
 }
 
-Action map_action(bool may_load) {
+Action map_action(bool vehicle_may_come) {
   Action action;
   action.step = "wire";
   action.code = "map";
   action.headline = "Prove which reading belongs to which stand";
   action.how = {
-      may_load ? "Load each stand in turn (an axle, a fork truck) and note which reading moves."
-               : "Lift or press each stand in turn and note which reading moves (no vehicle on a "
-                 "deck that is not grouted).",
+      vehicle_may_come
+          ? "Load each stand in turn (an axle, a fork truck) and note which reading moves."
+          : "Lift or press each stand in turn and note which reading moves (no vehicle on a "
+            "deck that is not released for load, with stops fitted).",
       "Two cells on each other's terminals leave the total and every corner right, and send every "
       "turn to the wrong stand.",
       "A table loaded,moved with a line for every stand."};
-  action.cautions = {may_load ? load_caution() : jacking_caution()};
+  action.cautions = {vehicle_may_come ? load_caution() : jacking_caution()};
   action.then_type = "job add JOB map.csv";
   return action;
 }
@@ -264,7 +313,7 @@ Action loads_action(bool again) {
   return action;
 }
 
-Action as_found_action(bool digital, bool cells, bool corners) {
+Action as_found_action(bool digital, const AsFoundRead& read) {
   Action action;
   action.step = "as_found";
   action.code = "as_found";
@@ -272,19 +321,35 @@ Action as_found_action(bool digital, bool cells, bool corners) {
   action.how = {
       "Before cleaning, jacking, loosening rods, opening the box or breaking a seal: photos, "
       "zero, seals, counters and settings as they are."};
-  if (!corners) {
+  if (!read.zero) {
+    action.how.emplace_back(
+        "What it shows with nothing on it: zero_kg, before anything is zeroed.");
+  }
+  if (!read.corners) {
     action.how.emplace_back(
         "A load over every stand in turn, up and down, zero before and after: "
-        "at,load_kg,indication_kg,going,zero_before,zero_after.");
+        "at,load_kg,indication_kg,going,zero_before,zero_after. A whole test by the rulebook does "
+        "as well.");
   }
-  if (!cells) {
-    action.how.emplace_back(digital
-                                ? "Every cell on the indicator's own page: stand,kg."
-                                : "Then, if the box may be opened: every cell alone (stand,mV).");
+  if (digital && !read.cells) {
+    action.how.emplace_back("Every cell on the indicator's own page: stand,kg.");
   }
+  if (!digital && !read.cells) action.how.push_back(offer_to_open(""));
   action.cautions = {load_caution()};
   action.then_type = "job add JOB as-found.csv";
   return action;
+}
+
+std::string offer_to_open(const std::string& reason) {
+  const std::string cost =
+      "It costs a seal: only by whom the local law allows, its number and place noted first, and "
+      "who verifies again agreed before it is broken.";
+  if (reason.empty()) {
+    return "Every cell alone (stand,mV) is worth opening the box only where corners differ, zero "
+           "wanders or a cause is looked for: it tells which cell. " +
+           cost;
+  }
+  return "Every cell alone (stand,mV) is worth opening the box now: " + reason + ". " + cost;
 }
 
 }  // namespace weighwright::job

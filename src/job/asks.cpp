@@ -4,7 +4,9 @@
 #include <cmath>
 #include <variant>
 
+#include "job/as_found.h"
 #include "job/ask_forms.h"
+#include "job/fix_forms.h"
 #include "job/test_forms.h"
 #include "units/quantity.h"
 
@@ -66,7 +68,9 @@ class Asking {
     if (code == "trims" || code == "learn_trim") return trims_forms(*advice_.trim.view);
     if (code == "span") return {span_form(advice_.span.view->correction)};
     if (code == "find_cause" || code == "mended") return cause();
-    if (code == "nothing") return {visit_form()};
+    if (code == "clearance") return {clearance_form(state_)};
+    if (code == "release") return {release_form(state_)};
+    if (code == "nothing" || code == "left_open") return {visit_form()};
     return test();
   }
 
@@ -90,6 +94,7 @@ class Asking {
     std::vector<FormView> list;
     for (const std::string& name : action_.names) {
       FormView form = tick_form(name);
+      form.remark |= action_.remark_needed;
       if (name == "grouted") form.practice = {"grout"};
       if (name == "exercised") {
         const std::string truck = typed_mass(deck_, 2.0 * load_kg_);
@@ -143,9 +148,20 @@ class Asking {
   }
 
   std::vector<FormView> as_found() const {
-    FormView corner = corners_form(deck_);
-    corner.practice = {steps_at("1L"), "corners " + load_ + " fine"};
-    return {corner, readings_form(deck_)};
+    const AsFoundRead read = as_found_read(state_);
+    std::vector<FormView> list;
+    if (!read.corners) {
+      FormView corner = corners_form(deck_);
+      corner.practice = {steps_at("1L"), "corners " + load_ + " fine"};
+      list.push_back(std::move(corner));
+    } else if (!read.zero) {
+      FormView zero = zeros_form(deck_, {"nothing"});
+      zero.practice = {"zero fine"};
+      list.push_back(std::move(zero));
+    }
+    // On a box each cell alone costs a seal: that is offered in words, not asked.
+    if (deck_.is_digital() && !read.cells) list.push_back(readings_form(deck_));
+    return list;
   }
 
   /// Whether a gauge was put there since something was moved last.

@@ -4,6 +4,7 @@
 
 #include "job/asks.h"
 #include "job/counters.h"
+#include "job/danger_words.h"
 #include "job/diagnose_case.h"
 #include "job/entry_words.h"
 #include "job/job_case.h"
@@ -62,13 +63,7 @@ report::ActionView action_view(const Action& action, const std::string& path) {
 }
 
 std::vector<std::string> warnings_of(const SiteState& state) {
-  std::vector<std::string> warnings;
-  for (const int line : state.loads_on_ungrouted) {
-    warnings.push_back(fmt::format(
-        "Entry {}: a load stood on a deck whose grout was not ticked cured. Take it off; look at "
-        "plates, stands and restraints before anything else.",
-        line + 1));
-  }
+  std::vector<std::string> warnings = dangers_of(state);
   if (const auto tick = state.passed_over()) {
     warnings.push_back(fmt::format(
         "Entry {} goes on though a question is open: {}. What is adjusted now may chase a fault.",
@@ -112,6 +107,9 @@ void show_steps(const Looked& looked, const std::string& path, report::JobView& 
                           .state = code_of(step.state),
                           .why = step.why,
                           .entries = numbers_of(step.lines)});
+  }
+  if (const std::string left = handed_over_open(state, progress); !left.empty()) {
+    view.warnings.push_back(left);
   }
   view.next = action_view(progress.next, path);
   view.next.asks = asks_of(state, advice, progress.next);

@@ -8,6 +8,8 @@
 #include <variant>
 
 #include "job/cause_action.h"
+#include "job/claims.h"
+#include "job/danger_words.h"
 #include "job/entry_words.h"
 #include "job/implausible.h"
 #include "job/job_case.h"
@@ -75,11 +77,14 @@ class Drafts {
   void collect() {
     // A deck file among the files is what the tables after it are read with.
     for (const InputFile& file : request_.files) is_deck(file) ? add_deck(file) : add_table(file);
+    // A clearance comes before the grout that it clears.
+    const bool clears = request_.entry && request_.entry->kind == "clearance";
+    if (clears) add_entry(*request_.entry);
     for (const std::string& name : request_.ticks) add_tick(name, "yes");
     for (const std::string& name : request_.unticks) add_tick(name, "no");
     for (const std::string& text : request_.notes)
       add({.kind = "note", .fields = {{"text", text}}, .corrects = {}});
-    if (request_.entry) add_entry(*request_.entry);
+    if (request_.entry && !clears) add_entry(*request_.entry);
   }
 
   void add_photo(const InputFile& photo, const std::string& hash) {
@@ -110,7 +115,8 @@ class Drafts {
     }
     if (!request_.token.empty()) draft.fields.emplace_back("token", request_.token);
     if (!request_.typed_at.empty()) draft.fields.emplace_back("typed_at", request_.typed_at);
-    for (const std::string& fault : record::faults_of(draft)) {
+    for (const std::string& fault :
+         record::faults_of(is_claim(draft) ? with_needed(draft) : draft)) {
       faults.push_back(argument_fault(fault, "see weighwright job add --help"));
     }
     list.push_back(std::move(draft));
@@ -291,21 +297,12 @@ units::Diagnostics confirmation_faults(const SiteState& state, std::vector<recor
 /// What a technician must know at once of what was just recorded.
 std::vector<std::string> warnings_of(const SiteState& state,
                                      const std::vector<record::Entry>& entries) {
-  std::vector<std::string> warnings;
+  std::vector<int> lines;
   for (const record::Entry& entry : entries) {
     const auto line = state.history.line_of_hash.find(entry.hash);
-    if (line == state.history.line_of_hash.end()) continue;
-    const auto& loads = state.loads_on_ungrouted;
-    if (std::find(loads.begin(), loads.end(), line->second) != loads.end()) {
-      warnings.push_back(
-          fmt::format("Entry {}: a load stood on a deck whose grout is not ticked cured. Take it "
-                      "off; look at plates, "
-                      "stands and restraints before anything else. No load comes onto a deck that "
-                      "is not fixed.",
-                      line->second + 1));
-    }
+    if (line != state.history.line_of_hash.end()) lines.push_back(line->second);
   }
-  return warnings;
+  return dangers_of(state, lines);
 }
 
 /// `settled` and `corrects` name entries as people do; the journal keeps hashes.
@@ -487,6 +484,9 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
   if (drafts.faults.empty()) drafts.faults = confirmation_faults(state, drafts.list);
   if (drafts.faults.empty()) {
     drafts.faults = resolve(state.history, request.corrects, drafts.list);
+  }
+  if (drafts.faults.empty()) {
+    drafts.faults = claim_faults(kept_entries(*opened.journal), drafts.list, writer, memory);
   }
   if (!drafts.faults.empty()) return refused(std::move(drafts.faults));
 

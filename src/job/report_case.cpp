@@ -163,11 +163,12 @@ ReportAnswer report_of(Looked looked, const ReportRequest& request) {
 ReportAnswer report_case(const ReportRequest& request) {
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::read);
   if (!opened.journal) return {.paper = {}, .faults = std::move(opened.faults)};
-  // Only the job sheet says what is next.
-  return report_of(request.kind == PaperKind::sheet
-                       ? look_at(*opened.journal, request.path, request.record)
-                       : look_at_record(*opened.journal, request.path, request.record),
-                   request);
+  Looked looked = look_at_record(*opened.journal, request.path, request.record);
+  // The job sheet says what is next; a scale that was handed over, what was left open.
+  if (request.kind == PaperKind::sheet || looked.state.ticked("handed_over")) {
+    looked = look_at(*opened.journal, request.path, request.record);
+  }
+  return report_of(std::move(looked), request);
 }
 
 report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& request) {
@@ -205,6 +206,8 @@ report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& r
   }
   // Each move has its own words beside it.
   if (!view.moves.empty()) view.how.clear();
+  const std::string left = handed_over_open(looked.state, looked.progress);
+  if (!left.empty()) view.how.push_back(left);
   return view;
 }
 

@@ -24,7 +24,7 @@ LoadedDeck grouted_deck(const LoadedDeck& loaded) {
   return grouted;
 }
 
-/// No measurement that needs a load on a deck whose grout does not carry.
+/// No measurement that needs a load on a deck that is not released, or could run away under it.
 void drop_loads(diagnose::Diagnosis& diagnosis) {
   std::erase_if(diagnosis.next, [](const diagnose::Next& next) {
     using Kind = diagnose::Next::Kind;
@@ -105,7 +105,7 @@ void diagnose_site(const SiteState& state, diagnose::MeterMemory* memory, SiteAd
   advice.diagnosis_faults = std::move(found.faults);
   if (!advice.diagnosis) return;
   drop_repeats(all_loads(state), *advice.diagnosis);
-  if (!state.may_load()) drop_loads(*advice.diagnosis);
+  if (!state.vehicle_may_come()) drop_loads(*advice.diagnosis);
   if (!state.grouted() && advice.map.proven) release_new_deck(*advice.diagnosis);
 }
 

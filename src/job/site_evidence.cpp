@@ -33,7 +33,7 @@ bool is_any(const Measurement& what) {
 /// Readings of cells count after this line.
 int cells_from(const SiteState& state) {
   const int visit = state.service ? state.visit_line : -1;
-  return std::max({state.cured_line, state.mended_line, state.cell_line, visit});
+  return std::max({state.carries_since(), state.mended_line, state.cell_line, visit});
 }
 
 template <class... Kinds>
@@ -279,10 +279,10 @@ DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   const int from = std::max({visit, state.mended_line, state.cell_line});
   // Grout and turned screws move the deck: what was read before them is of another deck. How a deck
   // takes its turns is judged by share.
-  const int standing = std::max({from, state.cured_line, last_of<TurnSet>(state)});
+  const int standing = std::max({from, state.carries_since(), last_of<TurnSet>(state)});
   // What was right before is how the last visit left it: after its last turn, and its last trim.
-  const int cured = state.cured_line < visit ? state.cured_line : -1;
-  const int stood = std::max(cured, last_before<TurnSet>(state, visit));
+  const int carried = state.carries_since() < visit ? state.carries_since() : -1;
+  const int stood = std::max(carried, last_before<TurnSet>(state, visit));
   const int left = std::max(stood, last_before<TrimSet>(state, visit));
   std::vector<const Event*> before;
   std::vector<const Event*> now;

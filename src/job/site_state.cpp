@@ -9,6 +9,7 @@
 #include <utility>
 #include <variant>
 
+#include "job/release.h"
 #include "record/csv.h"
 
 namespace weighwright::job {
@@ -29,6 +30,32 @@ bool is_any(const Measurement& what) {
 
 bool moves_something(const Measurement& what) {
   return is_any<record::TurnSet, record::TrimSet>(what);
+}
+
+bool is_load(const record::LoadReading& reading) {
+  return reading.load_kg != 0.0 || !reading.material.empty();
+}
+
+bool has_passed(const record::ZeroReading& reading) {
+  using After = record::ZeroReading::After;
+  return reading.after == After::pass_1_to_2 || reading.after == After::pass_2_to_1;
+}
+
+/// Whether something stood on the deck, or drove over it, for this to be read.
+bool loads_the_deck(const Measurement& what) {
+  if (const auto* set = std::get_if<record::ShiftSet>(&what)) {
+    return std::any_of(set->readings.begin(), set->readings.end(), is_load);
+  }
+  if (const auto* set = std::get_if<record::LoadSet>(&what)) {
+    return std::any_of(set->readings.begin(), set->readings.end(), is_load);
+  }
+  if (const auto* set = std::get_if<record::ProofSet>(&what)) {
+    return std::any_of(set->readings.begin(), set->readings.end(),
+                       [](const auto& one) { return one.check != "zero" && is_load(one.reading); });
+  }
+  const auto* const zeros = std::get_if<record::ZeroSet>(&what);
+  return zeros != nullptr &&
+         std::any_of(zeros->readings.begin(), zeros->readings.end(), has_passed);
 }
 
 class Folder {
@@ -73,8 +100,11 @@ class Folder {
     if (words.kind == "seal_applied") state_.seals_applied.push_back(line);
     if (words.kind == "cell_replaced") {
       state_.cell_line = line;
+      state_.clearance_line = -1;
       adjusted(line);
     }
+    if (words.kind == "clearance") state_.clearance_line = line;
+    if (words.kind == "release") take_release(line, words);
     if (words.kind == "setting") take_setting(line, words);
     take_paper(line, words);
   }
@@ -114,9 +144,23 @@ class Folder {
     if (words.kind == "counter") state_.counters.push_back(line);
   }
 
+  /// What an installation still owes is owed whatever the next visit is called. A visit that
+  /// installs after one of service begins a new installation.
   void begin_visit(int line, const Draft& words) {
+    const bool first = state_.visit_line < 0;
+    const bool service = field(words.fields, "reason") == "service";
+    const bool finished = installation_finished();
+    state_.called_service_line = -1;
+    if (service && first && line == first_but_deck()) state_.install_line = -1;
+    if (!service && state_.service) begin_installation(line);
+    if (service && state_.install_line >= 0 && finished) {
+      state_.fixed = true;
+      state_.uncleared_grout_line = -1;
+    }
+    const bool goes_on = service && state_.install_line >= 0 && !state_.fixed;
+    if (goes_on) state_.called_service_line = line;
     state_.visit_line = line;
-    state_.service = field(words.fields, "reason") == "service";
+    state_.service = service && !goes_on;
     state_.first_adjustment.reset();
     state_.as_found.clear();
     state_.seals_broken.clear();
@@ -127,10 +171,60 @@ class Folder {
     state_.settings.clear();
     // Steps of an installation stay done; those of a visit begin anew.
     for (const char* const name :
-         {"locked_out", "mended", "tested", "handed_over", "exercised", "panels_on", "rods_slack",
+         {"locked_out", "mended", "tested", "handed_over", "panels_on", "rods_slack",
           "nothing_touches", "nobody_on_deck", "warm", "same_meter", "balance_accepted"}) {
       state_.ticks.erase(name);
     }
+    if (!goes_on) state_.ticks.erase("exercised");
+  }
+
+  /// The first line that counts and describes no deck: a journal may hold one before its visit.
+  [[nodiscard]] int first_but_deck() const {
+    const int count = static_cast<int>(state_.history.lines.size());
+    for (int i = 0; i < count; ++i) {
+      if (state_.history.counts(i) && state_.history.words(i).kind != "deck") return i;
+    }
+    return -1;
+  }
+
+  /// Released, and either handed over or everything done that fixes a deck.
+  [[nodiscard]] bool installation_finished() const {
+    if (!state_.may_load()) return false;
+    if (state_.ticked("handed_over")) return true;
+    return state_.has_stops() && state_.ticked("anchors_tight") && state_.ticked("exercised") &&
+           state_.ticked("restraints_set");
+  }
+
+  void begin_installation(int line) {
+    state_.install_line = line;
+    state_.fixed = false;
+    for (int* const known : {&state_.clearance_line, &state_.grouted_line,
+                             &state_.uncleared_grout_line, &state_.cured_line, &state_.release_line,
+                             &state_.first_release_line, &state_.restraints_line}) {
+      *known = -1;
+    }
+    for (const char* const name :
+         {"grouted", "cured", "anchors_tight", "stops_fitted", "restraints_set"}) {
+      state_.ticks.erase(name);
+    }
+  }
+
+  /// What a release lacks is refused when it is recorded; one that came with another copy, or whose
+  /// grout was unticked since, opens nothing.
+  void take_release(int line, const Draft& words) {
+    const record::Stamp& said =
+        state_.history.lines[at(state_.history.lines[at(line)].says)].entry.stamp;
+    if (!release_lacks(state_, words.fields, said).empty()) {
+      state_.releases_unfit.push_back(line);
+      return;
+    }
+    if (!state_.is_released()) state_.first_release_line = line;
+    state_.release_line = line;
+  }
+
+  void take_grouted(int line, bool on) {
+    state_.grouted_line = on ? line : -1;
+    state_.uncleared_grout_line = on && state_.clearance_line < 0 ? line : -1;
   }
 
   void take_tick(int line, const Draft& words) {
@@ -138,11 +232,13 @@ class Folder {
     const bool on = field(words.fields, "on") != "no";
     state_.ticks[name] = {
         .on = on, .line = line, .remark = std::string(field(words.fields, "remark"))};
-    if (name == "grouted") state_.grouted_line = on ? line : -1;
+    if (name == "grouted") take_grouted(line, on);
     if (name == "cured") state_.cured_line = on ? line : -1;
     if (name == "restraints_set") state_.restraints_line = on ? line : -1;
+    if (name == "exercised" && on) loaded(line);
     if (name == "mended" && on) {
       state_.mended_line = line;
+      state_.clearance_line = -1;
       adjusted(line);
     }
   }
@@ -160,10 +256,19 @@ class Folder {
     } else if (!state_.first_adjustment && !is_any<record::WeightSet>(*parsed.value)) {
       state_.as_found.push_back(line);
     }
-    const bool loads = is_any<record::ShiftSet, record::LoadSet, record::ProofSet>(*parsed.value);
-    if (loads && !state_.may_load()) state_.loads_on_ungrouted.push_back(line);
+    if (loads_the_deck(*parsed.value)) loaded(line);
+    if (is_any<record::TurnSet>(*parsed.value)) state_.clearance_line = -1;
     state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
     state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
+  }
+
+  /// A load stood on the deck, allowed or not.
+  void loaded(int line) {
+    if (!state_.may_load()) {
+      state_.loads_on_ungrouted.push_back(line);
+    } else if (!state_.has_stops()) {
+      state_.loads_before_stops.push_back(line);
+    }
   }
 
   void adjusted(int line) {
@@ -211,8 +316,8 @@ class Folder {
 std::optional<int> SiteState::passed_over() const {
   const auto tick = ticks.find("nothing_found");
   if (tick == ticks.end() || !tick->second.on) return {};
-  int ends =
-      std::max({grouted_line, cured_line, cell_line, mended_line, restraints_line, visit_line});
+  int ends = std::max(
+      {grouted_line, carries_since(), cell_line, mended_line, restraints_line, visit_line});
   for (const Event& event : events) {
     const bool load = std::holds_alternative<record::ShiftSet>(event.what);
     if (!load || event.line < visit_line) continue;
@@ -221,6 +326,25 @@ std::optional<int> SiteState::passed_over() const {
   }
   if (tick->second.line < ends) return {};
   return tick->second.line;
+}
+
+int SiteState::carries_since() const {
+  // Of a deck that was grouted, what was said before that speaks of something else.
+  int since = -1;
+  for (const int line : {cured_line, first_release_line}) {
+    if (line > grouted_line && (since < 0 || line < since)) since = line;
+  }
+  return since;
+}
+
+bool SiteState::balance_accepted() const {
+  const auto tick = ticks.find("balance_accepted");
+  if (tick == ticks.end() || !tick->second.on) return false;
+  int moved = std::max({carries_since(), cell_line, mended_line});
+  for (const Event& event : events) {
+    if (std::holds_alternative<record::TurnSet>(event.what)) moved = std::max(moved, event.line);
+  }
+  return tick->second.line > moved;
 }
 
 int SiteState::last_adjustment() const {

@@ -8,7 +8,11 @@
 ///            later entries add nothing to it, and a later correction is told beside it.
 /// Epochs     readings hold until something changes what they speak of: grout, a cell replaced, a
 ///            fault mended; corners also until a screw or shim is moved.
+/// Release    a new deck, and grout that was placed, owe a release before any load comes on. A
+/// visit
+///            that calls itself service does not end an installation that is not finished.
 
+#include <algorithm>
 #include <map>
 #include <optional>
 #include <string>
@@ -49,9 +53,18 @@ struct SiteState {
   std::vector<int> as_found_corrected;         // corrections of these, made after it was frozen
   std::vector<int> seals_broken;
   std::vector<int> seals_applied;
-  std::vector<int> loads_on_ungrouted;  // loads that were put on before the grout was cured
+  std::vector<int> loads_on_ungrouted;  // loads that were put on before the deck was released
+  std::vector<int> loads_before_stops;  // and before stops against run-away were fitted
+  int install_line = 0;                 // since when it is a new deck; -1: it stood there
+  bool fixed = false;                   // its installation was finished before the present visit
+  int called_service_line = -1;         // the visit says service, the installation goes on
+  int clearance_line = -1;              // cleared for grout, and nothing moved since
   int grouted_line = -1;                // -1: not
-  int cured_line = -1;
+  int uncleared_grout_line = -1;        // grouted without having been cleared
+  int cured_line = -1;                  // ticked in old journals; opens nothing
+  int release_line = -1;                // the last release that fits
+  int first_release_line = -1;          // the first one since the deck was set or grouted
+  std::vector<int> releases_unfit;      // that came with another copy, or lost what they rest on
   int restraints_line = -1;
   int mended_line = -1;
   int cell_line = -1;  // last cell replaced
@@ -78,11 +91,25 @@ struct SiteState {
 
   /// Screws no longer turn: ticked, or a deck that stood there before this visit.
   [[nodiscard]] bool grouted() const { return service || grouted_line >= 0; }
+  /// The line since which its grout, or what else it stands on, carries as somebody said: the first
+  /// word of it (a release; of old journals the tick) since grout was placed. -1: nobody said it.
+  [[nodiscard]] int carries_since() const;
   /// The last thing after which results of a test are old: a stand or trim moved, the span set, a
   /// cell replaced, a fault mended. -1: nothing was.
   [[nodiscard]] int last_adjustment() const;
-  /// Loads may come onto it.
-  [[nodiscard]] bool may_load() const { return service || cured_line >= 0; }
+  /// Loads may come onto it: it stood there, or it was released since it was set or grouted.
+  [[nodiscard]] bool may_load() const { return !owes_release() || is_released(); }
+  [[nodiscard]] bool owes_release() const { return std::max(install_line, grouted_line) >= 0; }
+  [[nodiscard]] bool is_released() const {
+    return release_line > std::max(install_line, grouted_line);
+  }
+  /// It can't run away under a vehicle: stops are fitted, or the restraints set.
+  [[nodiscard]] bool has_stops() const {
+    return install_line < 0 || fixed || ticked("stops_fitted") || ticked("restraints_set");
+  }
+  [[nodiscard]] bool vehicle_may_come() const { return may_load() && has_stops(); }
+  /// Whether left and right were accepted as they are, since something moved the deck last.
+  [[nodiscard]] bool balance_accepted() const;
 };
 
 /// @param kept  entries in the total order

@@ -9,8 +9,11 @@
 #include <variant>
 
 #include "job/action_words.h"
+#include "job/as_found.h"
 #include "job/before_moves.h"
 #include "job/cause_action.h"
+#include "job/clearance.h"
+#include "job/release.h"
 #include "job/test_step.h"
 #include "job/ticks.h"
 #include "signal/cell.h"
@@ -20,6 +23,7 @@ namespace {
 
 using diagnose::Adjustment;
 
+constexpr const char* kNotReleased = "No load on a deck that is not released for load.";
 constexpr double kFarFromPapers = 0.003;  // cells' papers are good to about 0.1 %
 constexpr double kSigmas = 4.0;           // of the difference of two readings, one stand among many
 
@@ -46,6 +50,8 @@ class Graph {
     }
     find_cause();
     share();
+    if (!state_.service) clear();
+    if (!state_.service || !state_.may_load()) release();
     if (!state_.service) fix();
     trim();
     span();
@@ -133,31 +139,26 @@ class Graph {
     }
   }
 
-  template <class Set>
-  [[nodiscard]] std::vector<int> measured() const {
-    std::vector<int> lines;
-    for (const Event& event : state_.events) {
-      if (event.line > state_.visit_line && std::holds_alternative<Set>(event.what)) {
-        lines.push_back(event.line);
-      }
-    }
-    return lines;
-  }
-
   void as_found() {
     Step& step = add("as_found", "As found");
-    const std::vector<int> cells = measured<record::ReadingSet>();
-    const std::vector<int> corners = measured<record::ShiftSet>();
+    const AsFoundRead read = as_found_read(state_);
     if (state_.first_adjustment) {
       done(step,
            fmt::format("Frozen by entry {}; {} measurements before it.",
                        *state_.first_adjustment + 1, state_.as_found.size()),
            state_.as_found);
-    } else if (!cells.empty() && !corners.empty()) {
-      done(step, "Cells and corners were read before anything was moved.", state_.as_found);
+    } else if (as_found_complete(state_, advice_)) {
+      const bool corners = read.zero && read.corners;
+      done(step,
+           !corners     ? "A whole test by the rulebook was read before anything was moved."
+           : read.cells ? "Cells and corners were read before anything was moved."
+                        : "Zero and corners were read before anything was moved.",
+           state_.as_found);
+    } else if (!state_.may_load()) {
+      blocked(step, kNotReleased, state_.as_found);
     } else {
       open(step, "Nothing may be touched before it is read as it was found.",
-           as_found_action(digital_, !cells.empty(), !corners.empty()), state_.as_found);
+           as_found_action(digital_, read), state_.as_found);
     }
   }
 
@@ -216,7 +217,7 @@ class Graph {
   }
 
   [[nodiscard]] Action map_wanted() const {
-    return advice_.map.exchanged.empty() ? map_action(state_.may_load()) : exchanged_map();
+    return advice_.map.exchanged.empty() ? map_action(state_.vehicle_may_come()) : exchanged_map();
   }
 
   [[nodiscard]] std::vector<std::string> missing_conditions() const {
@@ -279,18 +280,16 @@ class Graph {
     if (!evidence.anything && state_.service) {
       step.state = StepState::not_needed;
       step.why = "Cells were not read one by one at this visit.";
+      if (!digital_) step.why += " " + offer_to_open(why_open(advice_));
       return;
     }
     const std::string hold = held({state_.grouted() ? Adjustment::shims : Adjustment::screws});
-    if (state_.ticked("balance_accepted")) {
+    if (!state_.service && wait_for_grout(step)) return;
+    if (state_.balance_accepted()) {
       done(step,
            "Left and right differ, and that is accepted: " +
                state_.ticks.at("balance_accepted").remark,
            line_of("balance_accepted"));
-      return;
-    }
-    if (!evidence.anything && state_.cured_line >= 0) {
-      done(step, "Done before the grout; what the grout did is looked at under Fix.", {});
       return;
     }
     if (!evidence.anything || evidence.moved_last) {
@@ -309,6 +308,22 @@ class Graph {
       return;
     }
     judge_share(step, *advice_.share.view, hold);
+  }
+
+  /// Grout moves the deck: what was read before it proves nothing after it, and nothing is jacked
+  /// while it is fresh.
+  bool wait_for_grout(Step& step) {
+    const bool fresh = state_.grouted_line >= 0 && !state_.may_load();
+    if (fresh && state_.uncleared_grout_line >= 0) {
+      blocked(step,
+              "Grouted without being cleared: the balance is owed. After the release every cell is "
+              "read, and shims put right what is left.",
+              {state_.uncleared_grout_line});
+      return true;
+    }
+    if (!fresh && (!state_.is_released() || advice_.share_evidence.anything)) return false;
+    blocked(step, "Grout and anchors move the deck: what they did is read after the release.", {});
+    return true;
   }
 
   void judge_share(Step& step, const report::ShareView& view, const std::string& hold) {
@@ -350,23 +365,73 @@ class Graph {
     open(step, view.headline + " " + view.verdict, std::move(action), lines);
   }
 
+  void clear() {
+    Step& step = add("clear", "Cleared for grout");
+    if (state_.clearance_line >= 0) {
+      const record::Fields& words = state_.history.words(state_.clearance_line).fields;
+      done(step, fmt::format("Cleared by {}, plates level both ways.", record::field(words, "by")),
+           {state_.clearance_line});
+    } else if (state_.uncleared_grout_line >= 0) {
+      blocked(step, "Grouted without being cleared for it.", {state_.uncleared_grout_line});
+    } else if (state_.is_released()) {
+      step.state = StepState::not_needed;
+      step.why = "Released without grout.";
+    } else if (const std::string waits = waits_for("share"); !waits.empty()) {
+      blocked(step, waits);
+    } else if (!state_.balance_accepted() && !cells_read_here(state_, advice_)) {
+      open(step, "The cells were not read at this visit.",
+           read_cells_action("clear", digital_, true), advice_.share_evidence.lines);
+    } else {
+      open(step, "Nobody cleared it for grout.",
+           clearance_action(pairs_in_words(state_, advice_, false)), advice_.share_evidence.lines);
+    }
+  }
+
+  void release() {
+    Step& step = add("release", "Grouted and released for load");
+    if (state_.is_released()) {
+      const record::Fields& words = state_.history.words(state_.release_line).fields;
+      done(step, "Released by " + release_words(words) + ".", {state_.release_line});
+    } else if (state_.grouted_line >= 0) {
+      std::vector<int> lines = {state_.grouted_line};
+      std::string why = "Grouted, and not released for load.";
+      if (state_.cured_line > state_.grouted_line) {
+        why = "Ticked cured, which opens nothing: a release names its grounds, and who says so.";
+        lines.push_back(state_.cured_line);
+      }
+      open(step, why, release_action(), lines);
+    } else if (state_.cured_line >= 0) {
+      open(step, "Ticked cured, and nothing was ticked grouted: on what does it stand?",
+           release_action(), {state_.cured_line});
+    } else if (const std::string waits = waits_for("clear"); !waits.empty()) {
+      blocked(step, waits);
+    } else {
+      open(step, "Not ticked: grouted.", tick_action("release", "grouted"));
+    }
+  }
+
   void fix() {
     Step& step = add("fix", "Fixed: grouted, exercised, restraints set");
-    const std::string waits = waits_for("share");
-    for (const char* const tick : {"grouted", "cured", "anchors_tight", "exercised"}) {
-      if (state_.ticked(tick)) continue;
-      if (!waits.empty() && !state_.ticked("grouted")) {
-        blocked(step, waits);
-      } else {
-        open(step, "Not ticked: " + std::string(tick) + ".", tick_action("fix", tick));
-      }
+    if (const std::string waits = waits_for("release"); !waits.empty()) {
+      blocked(step, waits);
+      return;
+    }
+    for (const char* const tick : {"anchors_tight", "stops_fitted", "exercised"}) {
+      const bool has =
+          std::string_view(tick) == "stops_fitted" ? state_.has_stops() : state_.ticked(tick);
+      if (has) continue;
+      open(step, "Not ticked: " + std::string(tick) + ".", tick_action("fix", tick));
       return;
     }
     if (!advice_.share_evidence.anything) {
-      open(step, "The grout moves the deck: every cell is read again.",
-           read_cells_action("fix", digital_, true), line_of("cured"));
+      open(step,
+           state_.grouted_line >= 0 ? "The grout moves the deck: every cell is read again."
+                                    : "Anchors and vehicles move the deck: every cell is read "
+                                      "again.",
+           read_cells_action("fix", digital_, true), {state_.release_line});
       return;
     }
+    const std::string waits = waits_for("share");
     if (!waits.empty()) {
       blocked(step, waits);
       return;
@@ -391,7 +456,7 @@ class Graph {
     }
     const std::vector<units::StandIndex> moved = moved_by_restraints(state_);
     if (moved.empty()) {
-      done(step, "Grout carries, the deck was exercised, restraints move nothing.",
+      done(step, "Released for load, the deck was exercised, restraints move nothing.",
            line_of("restraints_set"));
       return;
     }
@@ -412,7 +477,7 @@ class Graph {
   void trim() {
     Step& step = add("trim", "Corner adjustment");
     if (!state_.may_load()) {
-      blocked(step, "No load on a deck whose grout does not carry.", state_.loads_on_ungrouted);
+      blocked(step, kNotReleased, state_.loads_on_ungrouted);
       return;
     }
     const std::string waits = state_.service ? waits_for("share") : waits_for("fix");
@@ -579,19 +644,53 @@ class Graph {
     take(add("report", "Report"), report_step_of(state_, advice_.proof));
   }
 
+  /// Steps that a scale is not handed over without: what is left out of them is named.
+  void find_left_open() {
+    static const std::set<std::string> kRequired = {
+        "as_found", "find_cause", "share", "release", "fix", "trim", "span", "prove", "report"};
+    for (const Step& step : progress_.steps) {
+      const bool open = step.state == StepState::open || step.state == StepState::blocked;
+      if (open && kRequired.contains(step.code)) {
+        progress_.left_open.push_back({.code = step.code, .name = step.name});
+      }
+    }
+    if (state_.seals_broken.size() > state_.seals_applied.size()) {
+      progress_.left_open.push_back({.code = "seals", .name = "More seals broken than applied"});
+    }
+  }
+
+  /// Handed over, and what is left open was named.
+  [[nodiscard]] bool handed_over_in_words() const {
+    return state_.ticked("handed_over") && !state_.ticks.at("handed_over").remark.empty();
+  }
+
   void hand_over() {
+    find_left_open();
     Step& step = add("hand_over", "Handed over");
     const std::string waits = waits_for("prove");
-    if (state_.seals_broken.size() > state_.seals_applied.size() && state_.ticked("handed_over")) {
-      open(step, "More seals were broken than applied.", tick_action("hand_over", "handed_over"),
-           state_.seals_broken);
-    } else if (state_.ticked("handed_over")) {
+    const std::string left = names_of(progress_.left_open);
+    if (state_.ticked("handed_over") && left.empty()) {
       done(step, "Ticked.", line_of("handed_over"));
+    } else if (handed_over_in_words()) {
+      done(step, handed_over_open(state_, progress_), line_of("handed_over"));
+    } else if (state_.ticked("handed_over")) {
+      open(step, "Handed over, and nothing says of these that they are open: " + left + ".",
+           hand_over_action(left), line_of("handed_over"));
     } else if (!waits.empty()) {
       blocked(step, waits);
     } else {
-      open(step, "Not ticked.", tick_action("hand_over", "handed_over"));
+      open(step, left.empty() ? "Not ticked." : "Left open: " + left + ".", hand_over_action(left));
     }
+  }
+
+  [[nodiscard]] static Action hand_over_action(const std::string& left) {
+    Action action = tick_action("hand_over", "handed_over");
+    if (left.empty()) return action;
+    action.remark_needed = true;
+    action.how.push_back("Left open: " + left +
+                         ". A remark names it and says why; it is printed on the papers.");
+    action.then_type += " --remark \"...\"";
+    return action;
   }
 
   /// The first open step that nobody has gone past; safety and causes can't be gone past.
@@ -600,18 +699,33 @@ class Graph {
     for (int i = 0; i < count; ++i) {
       const Step& step = progress_.steps[at(i)];
       if (step.state != StepState::open) continue;
-      const bool exchanged = step.code == "wire" && !advice_.map.exchanged.empty();
-      const bool hard = exchanged || step.code == "arrive" || step.code == "find_cause" ||
-                        step.code == "share" || step.code == "fix" || step.code == "as_found" ||
-                        (step.code == "prove" && test_is_old());
-      if (!hard && gone_past(i)) continue;
+      if (!is_hard(step) && gone_past(i)) continue;
       progress_.next = actions_[at(i)];
       return;
     }
     progress_.next.code = "nothing";
     progress_.next.headline = "Nothing is open";
-    progress_.next.how = {
-        "When somebody comes back: job add JOB --entry visit reason=service, then as found."};
+    if (!progress_.left_open.empty()) {
+      progress_.next.code = "left_open";
+      // Of a scale that was handed over, which they are is told with every answer.
+      const bool gone = state_.ticked("handed_over");
+      progress_.next.headline = gone ? "Handed over with these left open" : "These are left open";
+      if (!gone) {
+        progress_.next.how.push_back("Left open: " + names_of(progress_.left_open) + ".");
+      }
+    }
+    progress_.next.how.emplace_back(
+        "When somebody comes back: job add JOB --entry visit reason=service, then as found.");
+  }
+
+  [[nodiscard]] bool is_hard(const Step& step) const {
+    static const std::set<std::string> kHard = {"arrive", "find_cause", "share",
+                                                "clear",  "release",    "fix"};
+    if (step.code == "wire") return !advice_.map.exchanged.empty();
+    if (step.code == "prove") return test_is_old();
+    // What nobody will read any more was named when it was handed over.
+    if (step.code == "as_found") return !handed_over_in_words();
+    return kHard.contains(step.code);
   }
 
   /// Something was adjusted after the test: whoever handed the scale over can't have known.
@@ -622,6 +736,8 @@ class Graph {
   [[nodiscard]] bool gone_past(int step) const {
     for (int i = step + 1; i < static_cast<int>(progress_.steps.size()); ++i) {
       const Step& later = progress_.steps[at(i)];
+      // Handed over without a word of what is open: nobody knew that it is.
+      if (later.code == "hand_over" && later.state == StepState::open) continue;
       if (!later.lines.empty() && later.code != "dress") return true;
     }
     return false;
@@ -668,6 +784,21 @@ Progress without_deck(const SiteState& state) {
 Progress progress_of(const SiteState& state, const SiteAdvice& advice) {
   if (!state.deck) return without_deck(state);
   return Graph(state, advice).build();
+}
+
+std::string names_of(const std::vector<LeftOpen>& list) {
+  std::string text;
+  for (const LeftOpen& one : list) text += (text.empty() ? "" : "; ") + one.name;
+  return text;
+}
+
+std::string handed_over_open(const SiteState& state, const Progress& progress) {
+  if (!state.ticked("handed_over") || progress.left_open.empty()) return "";
+  std::string text = "Handed over with these left open: " + names_of(progress.left_open) + ".";
+  if (const std::string& why = state.ticks.at("handed_over").remark; !why.empty()) {
+    text += " " + why + (why.ends_with('.') ? "" : ".");
+  }
+  return text;
 }
 
 std::vector<units::StandIndex> moved_by_restraints(const SiteState& state) {

@@ -4,9 +4,10 @@
 ///
 /// Steps  by kind of deck and by how the job began: a new deck goes through all of them, a service
 ///        call begins with what is found. Order and preconditions: common practice, no source.
-/// Hard   no load on a deck whose grout does not carry; no screw once it is grouted; no screw,
-/// shim,
-///        trim or span while a fault that changes what they answer to is open.
+/// Hard   no grout before the balance is cleared for it; no load on a deck that is not released, no
+///        vehicle without stops; no screw once it is grouted; no screw, shim, trim or span while a
+///        fault that changes what they answer to is open.
+/// Done   a step is shown as done on grounds that prove it; what a tick goes past stays owed.
 
 #include <string>
 #include <vector>
@@ -39,13 +40,28 @@ struct Action {
   std::vector<std::string> cautions;  // where it can hurt
   std::string then_type;              // command that records it; JOB stands for the file
   Detail detail = Detail::none;       // whose answer belongs to it
+  bool remark_needed = false;         // of a tick: something is to be named with it
   std::vector<int> lines;             // entries that led to it
+};
+
+/// Something that a scale is not handed over without naming.
+struct LeftOpen {
+  std::string code;  // of the step; "seals"
+  std::string name;  // "Corner adjustment"
 };
 
 struct Progress {
   std::vector<Step> steps;
   Action next;
+  std::vector<LeftOpen> left_open;  // in order; empty: nothing
 };
+
+/// "Corner adjustment; Span".
+[[nodiscard]] std::string names_of(const std::vector<LeftOpen>& list);
+
+/// "Handed over with these left open: Span; Test. No weights came." Empty: nothing is, or it was
+/// not handed over.
+[[nodiscard]] std::string handed_over_open(const SiteState& state, const Progress& progress);
 
 /// @pre advice is that of the state; without a readable deck the only step is to describe it
 [[nodiscard]] Progress progress_of(const SiteState& state, const SiteAdvice& advice);

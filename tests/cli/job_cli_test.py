@@ -147,7 +147,123 @@ class Job(JobCliTest):
     def test_load_on_a_deck_that_is_not_fixed_is_recorded_and_warned_of(self):
         corners = self.file("c.csv", "at,load_kg,indication_kg\n2L,10000,9980\n")
         self.assertIn("Take it off", self.ok("job", "add", self.job, corners))
-        self.assertIn("not ticked cured", self.ok("job", "next", self.job))
+        self.assertIn("not released for load", self.ok("job", "next", self.job))
+
+
+# Hours and strengths are invented; what is checked is that time and cube are held against them.
+class Fixing(JobCliTest):
+    SHARED = ("stand,mV,no_load\n1L,1.09,0\n1R,1.09,0\n2L,2.03,0\n2R,2.03,0\n"
+              "3L,2.03,0\n3R,2.03,0\n4L,1.09,0\n4R,1.09,0\n")
+    UNSHARED = SHARED.replace("2L,2.03", "2L,4.03").replace("4R,1.09", "4R,3.09")
+    CLEAR = ["--entry", "clearance", "by=A. Example", "plates_level=yes"]
+    RELEASE = ["--entry", "release", "by=A. Example", "foundation=grouted"]
+
+    def refused(self, *arguments):
+        before = self.show()["entry_count"]
+        result = run("job", "add", self.job, *arguments)
+        self.assertEqual(result.returncode, 2, result.stdout + result.stderr)
+        self.assertEqual(result.stderr.count("\n"), 1, result.stderr)
+        self.assertEqual(self.show()["entry_count"], before, "nothing is recorded")
+        return result.stderr
+
+    def steps(self):
+        return {step["step"]: step for step in self.show()["steps"]}
+
+    def balanced(self):
+        self.ok("job", "add", self.job, self.file("cells.csv", self.SHARED), self.file("map.csv", MAP))
+
+    def test_a_clearance_is_refused_and_names_all_that_is_missing(self):
+        text = self.refused("--entry", "clearance")
+        for missing in ["nobody is named", "level both ways", "cells were not read", "which stand is not proven"]:
+            self.assertIn(missing, text)
+        self.ok("job", "add", self.job, self.file("cells.csv", self.UNSHARED), self.file("map.csv", MAP))
+        text = self.refused("--entry", "clearance", "by=A. Example", "plates_level=no")
+        for missing in ["section 2 (2L, 2R): 2.00 mV apart", "section 4 (4L, 4R)", "level both ways"]:
+            self.assertIn(missing, text)
+        self.assertNotIn("section 1", text)
+
+    def test_a_clearance_is_taken_with_readings_of_this_visit_that_agree(self):
+        self.balanced()
+        self.ok("job", "add", self.job, "--entry", "visit", "reason=install")
+        self.assertIn("not read at this visit", self.refused(*self.CLEAR))
+        self.ok("job", "add", self.job, self.file("again.csv", self.SHARED), *self.CLEAR)
+        self.assertEqual(self.steps()["clear"]["state"], "done")
+
+    def test_a_clearance_is_not_taken_after_a_turn_that_nobody_read(self):
+        self.balanced()
+        self.ok("job", "add", self.job, self.file("turns.csv", "stand,turns\n2L,1\n"))
+        self.assertIn("since something was moved", self.refused(*self.CLEAR))
+
+    def test_a_difference_that_is_accepted_in_words_may_be_cleared(self):
+        self.ok("job", "add", self.job, self.file("cells.csv", self.UNSHARED), self.file("map.csv", MAP))
+        self.ok("job", "add", self.job, "--tick", "balance_accepted", "--remark", "a crane stands on it")
+        self.ok("job", "add", self.job, *self.CLEAR)
+
+    def test_grout_without_a_clearance_is_a_fact_and_told_as_a_danger(self):
+        self.ok("job", "add", self.job, self.file("cells.csv", self.UNSHARED), self.file("map.csv", MAP))
+        danger = "without being cleared"
+        self.assertIn(danger, self.ok("job", "add", self.job, "--tick", "grouted"))
+        self.assertIn("opens nothing", self.ok("job", "add", self.job, "--tick", "cured"))
+        self.assertIn(danger, self.ok("job", "next", self.job))
+        for step in ["share", "clear", "release", "fix", "trim"]:
+            self.assertNotEqual(self.steps()[step]["state"], "done", step)
+        self.assertEqual(self.json_of("job", "next", self.job)["next"]["step"], "arrive")
+        self.assertIn("grouted already", self.refused(*self.CLEAR))
+
+    def test_a_release_names_its_grounds_and_the_time_that_is_not_over(self):
+        text = self.refused(*self.RELEASE)
+        self.assertIn("no grout is ticked", text)
+        self.assertIn("on what grounds", text)
+        self.ok("job", "add", self.job, "--tick", "grouted")
+        self.assertIn("none is given", self.refused(*self.RELEASE, "grounds=maker_time", "time=24 h"))
+        by_time = [*self.RELEASE, "grounds=maker_time", "time=24 h", "temperature=12 degC"]
+        text = self.refused(*by_time)
+        self.assertIn("not over", text)
+        self.assertIn("not before 20", text)
+        self.assertIn("banana", self.refused(*by_time[:-2], "time=banana", "temperature=12 degC"))
+        self.assertIn("still to come", self.refused(*by_time, "grouted_at=2990-01-01T10:00"))
+        self.ok("job", "add", self.job, *by_time, "grouted_at=2024-05-06T10:00")
+        self.assertEqual(self.steps()["release"]["state"], "done")
+
+    def test_a_cube_is_strong_enough_and_not_older_than_the_grout(self):
+        self.ok("job", "add", self.job, "--tick", "grouted")
+        by_cube = [*self.RELEASE, "grounds=cube"]
+        text = self.refused(*by_cube)
+        for missing in ["strength that was found", "asked for", "age"]:
+            self.assertIn(missing, text)
+        at = "grouted_at=2024-05-06T10:00"
+        self.assertIn("below", self.refused(*by_cube, "strength=30 MPa", "needed=35 MPa", "age=7 d", at))
+        # 35 MPa are 5076 psi (1 psi = 6.894757 kPa, NIST SP 811, B.8).
+        self.assertIn("below", self.refused(*by_cube, "strength=5000 psi", "needed=35 MPa", "age=7 d", at))
+        self.assertIn("can't be 7 d old", self.refused(*by_cube, "strength=38 MPa", "needed=35 MPa", "age=7 d"))
+        self.ok("job", "add", self.job, *by_cube, "strength=5100 psi", "needed=35 MPa", "age=7 d", at)
+
+    def test_a_deck_on_steel_is_released_without_grout_and_an_engineer_says_what_was_found(self):
+        steel = ["--entry", "release", "by=A. Example", "foundation=steel_pad", "grounds=engineer"]
+        self.assertIn("nothing says what was found", self.refused(*steel))
+        self.ok("job", "add", self.job, *steel, "document=letter 12")
+        self.assertEqual(self.steps()["clear"]["state"], "not_needed")
+        self.assertIn("before stops", self.ok("job", "add", self.job, "--tick", "exercised"))
+        self.assertIn("grouted", self.ok("job", "add", self.job, "--tick", "grouted"))
+        self.assertEqual(self.steps()["release"]["state"], "open", "fresh grout ends it")
+
+    def test_a_service_visit_does_not_open_a_new_deck(self):
+        self.balanced()
+        self.assertIn("not finished", self.ok("job", "add", self.job, "--entry", "visit", "reason=service"))
+        corners = self.file("c.csv", "at,load_kg,indication_kg\n2L,10000,9980\n")
+        self.assertIn("Take it off", self.ok("job", "add", self.job, corners))
+        self.assertEqual(self.steps()["trim"]["state"], "blocked")
+
+    def test_handing_over_names_what_is_left_open(self):
+        text = self.refused("--tick", "handed_over")
+        for step in ["Dead-load balance", "Corner adjustment", "Span", "Test"]:
+            self.assertIn(step, text)
+        self.assertIn("--remark", text)
+        self.ok("job", "add", self.job, "--tick", "handed_over", "--remark", "the customer has no weights yet")
+        why = self.steps()["hand_over"]["why"]
+        self.assertIn("Handed over with these left open", why)
+        self.assertIn("no weights yet", why)
+        self.assertNotIn("Nothing is open", self.ok("job", "next", self.job))
 
 
 class Keeping(JobCliTest):

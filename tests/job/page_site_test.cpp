@@ -162,12 +162,46 @@ TEST_F(PageSiteTest, AWholeJobIsPlayedByWhatIsAskedAlone) {
   EXPECT_EQ(site_->paper("photo", writer()).status, Reply::Status::not_there);
   for (const char* const code :
        {"occasion", "weights", "test", "tick", "conditions", "no_load", "map", "read_cells",
-        "move_stands", "read_corners", "more_places", "loads"}) {
+        "move_stands", "clearance", "release", "read_corners", "more_places", "loads"}) {
     EXPECT_TRUE(codes_.contains(code)) << code;
   }
   const JobAnswer<report::VerifyView> verified = job_verify(journal(), {}, {});
   ASSERT_TRUE(verified.view);
   EXPECT_TRUE(verified.view->whole);
+}
+
+// Time is played on a practice site: three days of grout go by at a word.
+TEST_F(PageSiteTest, OnAPracticeSiteAReleaseIsNotComparedWithTheClockAndThatIsSaid) {
+  open("three-modules.toml", 7);
+  PageEntries grout;
+  grout.token = "grout-token";
+  grout.ticks = {"grouted"};
+  ASSERT_EQ(site_->record(grout, writer()).status, Reply::Status::done);
+  PageEntries release;
+  release.token = "release-token";
+  release.entry = record::Draft{.kind = "release",
+                                .fields = {{"by", "practice"},
+                                           {"foundation", "grouted"},
+                                           {"grounds", "maker_time"},
+                                           {"time", "72 h"},
+                                           {"temperature", "15 degC"}},
+                                .corrects = {}};
+  const Reply reply = site_->record(release, writer());
+  EXPECT_EQ(reply.status, Reply::Status::done) << reply.json;
+  EXPECT_NE(reply.json.find("not compared with the clock"), std::string::npos) << reply.json;
+}
+
+TEST_F(PageSiteTest, AHandOverWithSomethingOpenIsRefusedWithoutAWordOfIt) {
+  open("three-modules.toml", 7);
+  PageEntries entries;
+  entries.token = "hand-over-1";
+  entries.ticks = {"handed_over"};
+  const Reply silent = site_->record(entries, writer());
+  EXPECT_EQ(silent.status, Reply::Status::refused);
+  EXPECT_NE(silent.json.find("Corner adjustment"), std::string::npos) << silent.json;
+  entries.remark = "practised as far as the corners";
+  EXPECT_EQ(site_->record(entries, writer()).status, Reply::Status::done);
+  EXPECT_EQ(site_->record(entries, writer()).status, Reply::Status::done) << "sent twice";
 }
 
 // The first rounds only: the looks that this long deck asks for take minutes.

@@ -11,6 +11,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <fstream>
 #include <sstream>
 
@@ -216,6 +217,24 @@ TEST_F(SiteProofTest, SealsCountersAndSettingsAreToldFoundAndLeft) {
   const auto settings = settings_of(state_);
   ASSERT_EQ(settings.size(), 1U);
   EXPECT_EQ(settings[0].second, "found 7, left 8");
+}
+
+TEST_F(SiteProofTest, WhatWasLeftOpenStandsOnThePapers) {
+  record::Draft over = tick("handed_over");
+  over.fields.emplace_back("remark", "no weights came");
+  write(over);
+  Looked looked;
+  looked.state = site_state_of(pen_.all());
+  looked.advice = advise_site(looked.state);
+  looked.progress = progress_of(looked.state, looked.advice);
+  const std::string told = handed_over_open(looked.state, looked.progress);
+  EXPECT_EQ(told,
+            "Handed over with these left open: As found; Corner adjustment; Span; Test. no weights "
+            "came.");
+  looked.view.warnings = {told};
+  const report::DocumentView paper = document_view(looked, {});
+  EXPECT_NE(std::find(paper.remarks.begin(), paper.remarks.end(), told), paper.remarks.end());
+  EXPECT_EQ(job_sheet_view(looked, {}).how, std::vector<std::string>{told});
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "job/as_found.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
 #include "pen.h"
@@ -41,8 +42,8 @@ const std::string kCorners =
     "2L,10000,10000,0,0\n2R,10000,10000,0,0\n3L,10000,10000,0,0\n3R,10000,10000,0,0\n"
     "4L,10000,10000,0,0\n4R,10000,10000,0,0\n";
 
-std::string deck_text() {
-  std::ifstream file(WEIGHWRIGHT_SOURCE_DIR "/examples/three-modules.toml");
+std::string deck_text(const std::string& name = "three-modules.toml") {
+  std::ifstream file(WEIGHWRIGHT_SOURCE_DIR "/examples/" + name);
   std::stringstream text;
   text << file.rdbuf();
   return text.str();
@@ -80,6 +81,36 @@ Pen new_site() {
     pen.write(kPit, tick(name));
   }
   return pen;
+}
+
+record::Draft entry(const std::string& kind, record::Fields fields) {
+  return {.kind = kind, .fields = std::move(fields), .corrects = {}};
+}
+
+record::Draft clearance() {
+  return entry("clearance", {{"by", "A. Tester"}, {"plates_level", "yes"}});
+}
+
+record::Draft release(const std::string& foundation = "grouted") {
+  return entry("release", {{"by", "A. Tester"},
+                           {"foundation", foundation},
+                           {"grounds", "engineer"},
+                           {"remark", "looked at"}});
+}
+
+record::Draft with_remark(record::Draft draft, const std::string& remark) {
+  draft.fields.emplace_back("remark", remark);
+  return draft;
+}
+
+/// Cleared, grouted, released, exercised.
+void set_down_for_good(Pen& pen) {
+  pen.write(kPit, clearance());
+  pen.write(kPit, tick("grouted"));
+  pen.write(kPit, release());
+  for (const char* const name : {"anchors_tight", "stops_fitted", "exercised"}) {
+    pen.write(kPit, tick(name));
+  }
 }
 
 void dress(Pen& pen) {
@@ -142,9 +173,7 @@ TEST(Steps, ExchangedCellsArePutRightBeforeAnythingElse) {
 TEST(Steps, NoTrimBeforeWhatStandsHideIsRead) {
   Pen pen = new_site();
   pen.write(kPit, table(kMap));
-  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
-    pen.write(kPit, tick(name));
-  }
+  set_down_for_good(pen);
   pen.write(kPit, table(kShared));
   pen.write(kPit, tick("restraints_set"));
   pen.write(kPit, table(kShared));
@@ -212,14 +241,23 @@ TEST(Steps, GoThroughAWholeInstallation) {
   EXPECT_EQ(look(pen).progress.next.step, "share");
   pen.write(kPit, table(kShared));
   EXPECT_EQ(step(look(pen), "share").state, StepState::done);
+  EXPECT_EQ(look(pen).progress.next.code, "clearance");
+  pen.write(kPit, clearance());
   EXPECT_EQ(look(pen).progress.next.then_type, "job add JOB --tick grouted");
-  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
-    pen.write(kPit, tick(name));
-  }
-  const Seen cured = look(pen);
-  EXPECT_EQ(cured.progress.next.step, "fix");
-  EXPECT_EQ(cured.progress.next.headline, "Read every cell again");
-  EXPECT_EQ(step(cured, "trim").state, StepState::blocked);
+  pen.write(kPit, tick("grouted"));
+  EXPECT_EQ(look(pen).progress.next.code, "release");
+  pen.write(kPit, release());
+  EXPECT_EQ(look(pen).progress.next.names, std::vector<std::string>{"anchors_tight"});
+  pen.write(kPit, tick("anchors_tight"));
+  EXPECT_EQ(look(pen).progress.next.names, std::vector<std::string>{"stops_fitted"});
+  pen.write(kPit, tick("stops_fitted"));
+  EXPECT_EQ(look(pen).progress.next.names, std::vector<std::string>{"exercised"});
+  pen.write(kPit, tick("exercised"));
+  const Seen fixed = look(pen);
+  EXPECT_EQ(fixed.progress.next.step, "fix");
+  EXPECT_EQ(fixed.progress.next.headline, "Read every cell again");
+  EXPECT_EQ(step(fixed, "trim").state, StepState::blocked);
+  EXPECT_NE(step(fixed, "share").state, StepState::done) << "grout moves the deck";
   pen.write(kPit, table(kShared));
   EXPECT_EQ(look(pen).progress.next.then_type, "job add JOB --tick restraints_set");
   pen.write(kPit, tick("restraints_set"));
@@ -236,15 +274,296 @@ TEST(Steps, GoThroughAWholeInstallation) {
   EXPECT_EQ(look(pen).progress.next.step, "hand_over");
   pen.write(kPit, tick("handed_over"));
   EXPECT_EQ(look(pen).progress.next.headline, "Nothing is open");
+  EXPECT_TRUE(look(pen).progress.left_open.empty());
 }
 
-TEST(Steps, ScrewsAreGoneOnceGrouted) {
+TEST(Steps, GroutWithoutAClearanceIsTakenAndLeavesTheBalanceOwed) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kUnshared));
+  pen.write(kPit, tick("grouted"));
+  const Seen grouted = look(pen);
+  EXPECT_TRUE(grouted.state.grouted()) << "screws turn no more";
+  EXPECT_EQ(grouted.progress.next.code, "release") << "nothing is jacked on fresh grout";
+  EXPECT_EQ(step(grouted, "clear").state, StepState::blocked);
+  EXPECT_EQ(step(grouted, "share").state, StepState::blocked);
+  pen.write(kPit, tick("cured"));
+  EXPECT_NE(step(look(pen), "share").state, StepState::done);
+  pen.write(kPit, release());
+  for (const char* const name : {"anchors_tight", "stops_fitted", "exercised"}) {
+    pen.write(kPit, tick(name));
+  }
+  EXPECT_NE(step(look(pen), "share").state, StepState::done) << "no reading proves it";
+  pen.write(kPit, table(kUnshared));
+  const Seen read = look(pen);
+  EXPECT_EQ(step(read, "share").state, StepState::open);
+  EXPECT_EQ(read.progress.next.step, "share");
+}
+
+TEST(Steps, WithoutAnyReadingATickOfGroutAndOneOfCuredShowNothingAsDone) {
+  Pen pen = new_site();
+  pen.write(kPit, tick("grouted"));
+  pen.write(kPit, tick("cured"));
+  const Seen looked = look(pen);
+  EXPECT_NE(step(looked, "share").state, StepState::done);
+  EXPECT_NE(step(looked, "release").state, StepState::done);
+  EXPECT_FALSE(looked.state.may_load());
+  EXPECT_EQ(looked.progress.next.code, "release");
+}
+
+TEST(Steps, AClearanceIsAskedBeforeGroutAndATurnEndsIt) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  dress(pen);
+  pen.write(kPit, table(kShared));
+  const Seen before = look(pen);
+  EXPECT_EQ(before.progress.next.code, "clearance");
+  EXPECT_EQ(step(before, "release").state, StepState::blocked);
+  EXPECT_EQ(before.progress.next.how.front(), "section 1 (1L, 1R): 0.00 mV apart, 1.00 mV allowed");
+  pen.write(kPit, clearance());
+  EXPECT_EQ(look(pen).progress.next.names, std::vector<std::string>{"grouted"});
+  pen.write(kPit, table("stand,turns\n2L,0.25\n"));
+  EXPECT_EQ(look(pen).state.clearance_line, -1);
+  EXPECT_EQ(look(pen).progress.next.headline, "Read every cell again");
+}
+
+TEST(Steps, AServiceVisitDoesNotOpenADeckThatWasNeverReleased) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, tick("locked_out"));
+  dress(pen);
+  const Seen looked = look(pen);
+  EXPECT_FALSE(looked.state.may_load());
+  EXPECT_FALSE(looked.state.service) << "the installation goes on";
+  EXPECT_EQ(looked.state.called_service_line, 8);
+  EXPECT_EQ(step(looked, "fix").state, StepState::blocked);
+  EXPECT_EQ(step(looked, "trim").state, StepState::blocked);
+  EXPECT_EQ(looked.progress.next.headline, "Read every cell again")
+      << "cleared by readings of this visit";
+  pen.write(kPit, table(kCorners));
+  EXPECT_EQ(look(pen).state.loads_on_ungrouted.size(), 1U);
+}
+
+TEST(Steps, AnInstallationThatIsFinishedIsNotOwedAtTheNextService) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  set_down_for_good(pen);
+  pen.write(kPit, tick("restraints_set"));
+  for (int i = 0; i < 2; ++i) {
+    pen.write(kPit, visit("service"));
+    EXPECT_TRUE(look(pen).state.service);
+    EXPECT_TRUE(look(pen).state.may_load());
+  }
+  // Fresh grout at a service visit is fresh grout.
+  pen.write(kPit, tick("grouted"));
+  EXPECT_FALSE(look(pen).state.may_load());
+  EXPECT_EQ(step(look(pen), "release").state, StepState::open);
+  pen.write(kPit, release());
+  EXPECT_TRUE(look(pen).state.may_load());
+}
+
+TEST(Steps, AJournalThatBeginsAsServiceOwesNoReleaseUnlessAVisitInstalls) {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, deck());
+  EXPECT_TRUE(look(pen).state.may_load());
+  pen.write(kPit, visit("install"));
+  EXPECT_FALSE(look(pen).state.may_load());
+  EXPECT_EQ(step(look(pen), "release").state, StepState::blocked);
+}
+
+TEST(Steps, NoVehicleBeforeTheReleaseAndTheStops) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, clearance());
+  pen.write(kPit, tick("grouted"));
+  pen.write(kPit, table("zero_kg,after\n0,nothing\n"));
+  EXPECT_TRUE(look(pen).state.loads_on_ungrouted.empty()) << "a look at zero is no load";
+  pen.write(kPit, table("zero_kg,after\n0,pass 1-2\n"));
+  EXPECT_EQ(look(pen).state.loads_on_ungrouted, std::vector<int>{11});
+  pen.write(kPit, release());
+  pen.write(kPit, tick("anchors_tight"));
+  const Seen released = look(pen);
+  EXPECT_TRUE(released.state.may_load());
+  EXPECT_FALSE(released.state.vehicle_may_come());
+  pen.write(kPit, table("zero_kg,after\n0,pass 1-2\n"));
+  pen.write(kPit, tick("exercised"));
+  EXPECT_EQ(look(pen).state.loads_before_stops, (std::vector<int>{14, 15}));
+  EXPECT_EQ(look(pen).progress.next.names, std::vector<std::string>{"stops_fitted"});
+}
+
+TEST(Steps, GroutThatIsPlacedAgainEndsTheRelease) {
+  Pen pen = new_site();
+  pen.write(kPit, tick("grouted"));
+  pen.write(kPit, release());
+  EXPECT_TRUE(look(pen).state.may_load());
+  pen.write(kPit, tick("grouted"));
+  EXPECT_FALSE(look(pen).state.may_load());
+}
+
+TEST(Steps, AReleaseWhoseGroutWasTakenBackOpensNothing) {
+  Pen pen = new_site();
+  const std::string grouted = pen.write(kPit, tick("grouted"));
+  pen.write(kPit, release());
+  pen.write(kPit, undo(grouted));
+  const Seen looked = look(pen);
+  EXPECT_FALSE(looked.state.may_load());
+  EXPECT_EQ(looked.state.releases_unfit, std::vector<int>{7});
+}
+
+TEST(Steps, AJournalOfOldThatWasTickedCuredOwesARelease) {
   Pen pen = new_site();
   pen.write(kPit, table(kMap));
   pen.write(kPit, table(kShared));
   for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
     pen.write(kPit, tick(name));
   }
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, tick("restraints_set"));
+  pen.write(kPit, table(kShared));
+  const Seen old = look(pen);
+  EXPECT_FALSE(old.state.may_load());
+  EXPECT_EQ(old.progress.next.code, "release");
+  EXPECT_NE(old.progress.next.how.front().find("maker_time"), std::string::npos);
+  pen.write(kPit, release());
+  EXPECT_EQ(step(look(pen), "fix").state, StepState::done) << "what was read since it set counts";
+}
+
+TEST(Steps, HandedOverWithSomethingOpenIsNamedAndNeverNothing) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  set_down_for_good(pen);
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, tick("restraints_set"));
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, tick("handed_over"));
+  const Seen silent = look(pen);
+  EXPECT_NE(silent.progress.next.code, "nothing");
+  EXPECT_NE(step(silent, "hand_over").state, StepState::done) << "nothing says what is open";
+  pen.write(kPit, with_remark(tick("handed_over"), "no weights came"));
+  const Seen named = look(pen);
+  EXPECT_EQ(named.progress.next.code, "left_open");
+  EXPECT_EQ(named.progress.next.headline, "Handed over with these left open");
+  EXPECT_EQ(step(named, "hand_over").why,
+            "Handed over with these left open: Corner adjustment; Span; Test. no weights came.");
+}
+
+TEST(Steps, ASealThatIsBrokenIsLeftOpenToo) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  set_down_for_good(pen);
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, tick("restraints_set"));
+  pen.write(kPit, table(kShared));
+  pen.write(kPit, table(kCorners));
+  pen.write(kPit, table("load_kg,indication_kg\n0,0\n20000,20000\n40000,40000\n"));
+  pen.write(kPit, tick("tested"));
+  pen.write(kPit, entry("seal_broken", {{"number", "4711"}, {"place", "box"}}));
+  const Seen looked = look(pen);
+  ASSERT_EQ(looked.progress.left_open.size(), 1U);
+  EXPECT_EQ(looked.progress.left_open.front().code, "seals");
+  EXPECT_TRUE(looked.progress.next.remark_needed);
+}
+
+Pen called_to_a_box() {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, deck());
+  pen.write(kPit, tick("locked_out"));
+  return pen;
+}
+
+TEST(Steps, AsFoundIsCompleteWithWhatIsReadWithoutOpeningTheBox) {
+  Pen pen = called_to_a_box();
+  EXPECT_EQ(look(pen).progress.next.step, "as_found");
+  std::string part = kCorners;
+  part.resize(part.find("4L,"));
+  pen.write(kPit, table(part));
+  EXPECT_EQ(look(pen).progress.next.step, "as_found") << "six of eight stands";
+  pen.write(kPit, table(kCorners));
+  const Seen looked = look(pen);
+  EXPECT_EQ(step(looked, "as_found").state, StepState::done);
+  EXPECT_NE(looked.progress.next.step, "as_found");
+  EXPECT_EQ(step(looked, "share").state, StepState::not_needed);
+  EXPECT_NE(step(looked, "share").why.find("It costs a seal"), std::string::npos);
+}
+
+TEST(Steps, AWholeTestByTheRulebookIsAsFoundWhateverItFound) {
+  Pen pen = called_to_a_box();
+  const SiteState state = site_state_of(pen.all());
+  SiteAdvice advice;
+  EXPECT_FALSE(as_found_complete(state, advice));
+  advice.proof.verdict = report::ProofView{};
+  advice.proof.verdict->outcome = "fail";
+  EXPECT_TRUE(as_found_complete(state, advice));
+  advice.proof.verdict->missing.push_back(
+      {.check = "eccentric", .code = "", .sentence = "Not done.", .clause = ""});
+  EXPECT_FALSE(as_found_complete(state, advice)) << "a place is missing";
+}
+
+TEST(Steps, DigitalCellsAreReadAsFoundForNothingIsOpenedForThem) {
+  Pen pen;
+  pen.write(kPit, visit("service"));
+  pen.write(kPit, {.kind = "deck",
+                   .fields = {{"file", "deck.toml"}, {"text", deck_text("digital.toml")}},
+                   .corrects = {}});
+  pen.write(kPit, tick("locked_out"));
+  const SiteState state = site_state_of(pen.all());
+  std::string corners = "at,load_kg,indication_kg,zero_before\n";
+  std::string cells = "stand,kg\n";
+  for (int i = 0; i < state.deck->deck->stand_count(); ++i) {
+    const std::string stand = units::print(units::StandIndex{i});
+    corners += stand + ",5000,5000,0\n";
+    cells += stand + ",2000\n";
+  }
+  pen.write(kPit, table(corners));
+  EXPECT_EQ(step(look(pen), "as_found").state, StepState::open);
+  pen.write(kPit, table(cells));
+  EXPECT_EQ(step(look(pen), "as_found").state, StepState::done);
+}
+
+TEST(Steps, CornersWithoutZeroAreNotAsFound) {
+  Pen pen = called_to_a_box();
+  std::string corners = "at,load_kg,indication_kg\n";
+  for (const char* const stand : {"1L", "1R", "2L", "2R", "3L", "3R", "4L", "4R"}) {
+    corners += std::string(stand) + ",10000,10000\n";
+  }
+  pen.write(kPit, table(corners));
+  EXPECT_EQ(step(look(pen), "as_found").state, StepState::open);
+  pen.write(kPit, table("zero_kg\n0\n"));
+  EXPECT_EQ(step(look(pen), "as_found").state, StepState::done);
+}
+
+TEST(Steps, OpeningTheBoxIsWorthItsCostOnceCornersDiffer) {
+  Pen pen = called_to_a_box();
+  std::string corners = kCorners;
+  corners.replace(corners.find("2L,10000,10000"), 14, "2L,10000,10060");
+  pen.write(kPit, table(corners));
+  const Seen looked = look(pen);
+  EXPECT_EQ(step(looked, "as_found").state, StepState::done);
+  EXPECT_NE(step(looked, "share").why.find("worth opening the box now"), std::string::npos);
+}
+
+TEST(Steps, AServiceVisitOnASealedBoxComesToAnEnd) {
+  Pen pen = called_to_a_box();
+  pen.write(kPit, table(kCorners));
+  pen.write(kPit, table("load_kg,indication_kg\n0,0\n20000,20000\n40000,40000\n"));
+  pen.write(kPit, tick("tested"));
+  pen.write(kPit, tick("handed_over"));
+  EXPECT_EQ(look(pen).progress.next.code, "nothing") << look(pen).progress.next.headline;
+}
+
+TEST(Steps, ScrewsAreGoneOnceGrouted) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  set_down_for_good(pen);
   pen.write(kPit, table(kUnshared));
   const SiteState state = site_state_of(pen.all());
   const SiteAdvice advice = advise_site(state);
@@ -257,9 +576,7 @@ TEST(Steps, RestraintThatMovesAReadingIsNamed) {
   Pen pen = new_site();
   pen.write(kPit, table(kMap));
   pen.write(kPit, table(kShared));
-  for (const char* const name : {"grouted", "cured", "anchors_tight", "exercised"}) {
-    pen.write(kPit, tick(name));
-  }
+  set_down_for_good(pen);
   pen.write(kPit, table(kShared));
   pen.write(kPit, tick("restraints_set"));
   std::string moved = kShared;

@@ -75,6 +75,8 @@ export const en = {
     dress: 'Dressed: conditions of a good reading',
     find_cause: 'Find the cause',
     share: 'Dead-load balance',
+    clear: 'Cleared for grout',
+    release: 'Grouted and released for load',
     fix: 'Fixed: grouted, exercised, restraints set',
     trim: 'Corner adjustment',
     span: 'Span',
@@ -94,6 +96,8 @@ export const en = {
     dress: 'Dressed',
     find_cause: 'Cause',
     share: 'Balance',
+    clear: 'Cleared',
+    release: 'Released',
     fix: 'Fixed',
     trim: 'Corners',
     span: 'Span',
@@ -132,7 +136,7 @@ export const en = {
     map: {
       headline: 'Prove which reading belongs to which stand',
       how: [
-        'Press or load each stand in turn and note which reading moves; where it is lifted, its section is jacked from both sides together. No vehicle on a deck that is not grouted.',
+        'Press or load each stand in turn and note which reading moves; where it is lifted, its section is jacked from both sides together. No vehicle on a deck that is not released for load, with stops fitted.',
         'Two cells on each other’s terminals leave the total and every corner right, and send every turn to the wrong stand.',
       ],
       cautions: [kJacking, kLoads],
@@ -184,7 +188,8 @@ export const en = {
       headline: 'Take it as found, before anything is touched',
       how: [
         'Before cleaning, jacking, loosening rods, opening the box or breaking a seal: photos, zero, seals, counters and settings as they are.',
-        'A load over every stand in turn, up and down, zero before and after; then, if the box may be opened, every cell alone.',
+        'What it shows with nothing on it; then a load over every stand in turn, up and down, zero before and after. A whole test by the rulebook does as well.',
+        'Digital cells each on the indicator’s own page. On a box every cell alone is worth opening it only where corners differ, zero wanders or a cause is looked for. It costs a seal: only by whom the local law allows, its number noted first, and who verifies again agreed before it is broken.',
       ],
       cautions: [kLoads],
     },
@@ -242,6 +247,31 @@ export const en = {
         'Look the draft through, then give it a number. A report that replaces an earlier one says which, and why.',
         'It is a test report. Whether the scale may be used for trade is for the authority to say.',
       ],
+      cautions: [],
+    },
+    clearance: {
+      headline: 'Clear it for grout, with a name',
+      how: [
+        'A level on every plate, both ways, after the last turn; every screw hand-firm, none loose.',
+        'Grout ends what screws can do: what is left then is a shim.',
+      ],
+      cautions: [],
+    },
+    release: {
+      headline: 'Release it for load, with grounds and a name',
+      how: [
+        'Not before the bag’s time at the temperature logged there, or a cube that was broken: what it broke at, what is asked for, how old it was.',
+        'Or an engineer, or an inspection, with what was found. Concrete decks by the engineer.',
+        'When grout was placed, where that is not when it was ticked. This tool does not say when: a person does.',
+      ],
+      cautions: [
+        'No load before it is released: a plate that breaks loose drops the deck. Nobody under it.',
+        kLocal,
+      ],
+    },
+    left_open: {
+      headline: 'Handed over with these left open',
+      how: [],
       cautions: [],
     },
     nothing: {
@@ -339,15 +369,17 @@ export const en = {
     grouted: {
       says: 'the plates are grouted: screws no longer turn',
       todo: 'Grout the plates',
-      how: ['Form, mix and pour as the bag and the drawing say. From here on screws do not turn.'],
+      how: [
+        'Form, mix and pour as the bag and the drawing say. From here on screws do not turn.',
+        'Log the temperature at the plates from now on: the maker’s time holds at it.',
+        'Where plates stand on steel pads, are bolted, or stand for a time only, there is no grout: record a release (More) instead.',
+      ],
       cautions: ['Wet grout and its dust burn: gloves, goggles, mask.', kLocal],
     },
     cured: {
-      says: 'the grout carries: by its maker’s time at the measured temperature, or a cube',
+      says: 'the grout has set, as somebody saw it; that opens nothing: a release does',
       todo: 'Let the grout cure',
-      how: [
-        'Not before the bag’s time at the temperature measured there, or a cube that was broken; concrete decks by the engineer. This tool does not say when.',
-      ],
+      how: ['What opens the deck for load is a release, with its grounds and a name.'],
       cautions: [
         'No load before the grout carries: a plate that breaks loose drops the deck.',
         kLocal,
@@ -359,6 +391,17 @@ export const en = {
       how: ['Anchors to the drawing’s torque; screws backed off or left, as the drawing says.'],
       cautions: [
         'Hands and tools out from between deck, plate and wall before anything is tightened or pulled.',
+        kLocal,
+      ],
+    },
+    stops_fitted: {
+      says: 'stops against run-away are fitted, slack',
+      todo: 'Fit the stops against run-away',
+      how: [
+        'Stops or bumpers in their places, slack: the deck stays free to be read, and can’t run away under a vehicle. They are set after the exercise.',
+      ],
+      cautions: [
+        'No vehicle before they are in: a deck on rockers runs away under the first brakes. Hands out from between deck, stop and wall.',
         kLocal,
       ],
     },
@@ -658,6 +701,8 @@ export const en = {
       undo: 'taken back',
       photo: 'photo',
       setting: 'setting',
+      clearance: 'cleared for grout',
+      release: 'released for load',
       seal_broken: 'seal broken',
       seal_applied: 'seal applied',
       counter: 'counter',

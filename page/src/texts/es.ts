@@ -60,6 +60,8 @@ export const es: Texts = {
     dress: 'Lista: condiciones de una buena lectura',
     find_cause: 'Buscar la causa',
     share: 'Reparto de la carga muerta',
+    clear: 'Visto bueno para el mortero',
+    release: 'Con mortero y liberada para carga',
     fix: 'Fijada: mortero, rodaje y topes',
     trim: 'Ajuste de esquinas',
     span: 'Ajuste de span',
@@ -78,6 +80,8 @@ export const es: Texts = {
     dress: 'Condiciones',
     find_cause: 'Causa',
     share: 'Reparto',
+    clear: 'Visto bueno',
+    release: 'Liberada',
     fix: 'Fijación',
     trim: 'Esquinas',
     span: 'Span',
@@ -167,7 +171,8 @@ export const es: Texts = {
       headline: 'Anotarla como se encontró, antes de tocar nada',
       how: [
         'Antes de limpiar, subir con gatos, aflojar tirantes, abrir la caja o romper un precinto: fotos, cero, precintos, contadores y parámetros tal como están.',
-        'Una carga sobre cada apoyo, subiendo y bajando, cero antes y después; luego, si la caja puede abrirse, cada celda sola.',
+        'Lo que marca sin nada encima; luego una carga sobre cada apoyo, subiendo y bajando, cero antes y después. Un ensayo completo según el reglamento vale igual.',
+        'Las celdas digitales, cada una en la página del propio indicador. Con caja, leer cada celda sola solo merece abrirla si las esquinas difieren, el cero se mueve o se busca una causa. Cuesta un precinto: solo quien la ley local autoriza, anotado antes su número, y acordado antes quién verifica de nuevo.',
       ],
       cautions: [kLoads],
     },
@@ -229,6 +234,31 @@ export const es: Texts = {
         'Repasar el borrador y darle un número. Un informe que sustituye a otro dice a cuál y por qué.',
         'Es un informe de ensayo. Si la báscula puede usarse para el comercio lo dice la autoridad.',
       ],
+      cautions: [],
+    },
+    clearance: {
+      headline: 'Dar el visto bueno para el mortero, con nombre',
+      how: [
+        'Un nivel sobre cada placa, en los dos sentidos, después del último giro; cada tornillo firme a mano, ninguno suelto.',
+        'El mortero acaba con lo que pueden los tornillos: lo que quede entonces es una chapa.',
+      ],
+      cautions: [],
+    },
+    release: {
+      headline: 'Liberarla para carga, con fundamento y nombre',
+      how: [
+        'No antes del tiempo que da el saco a la temperatura anotada allí, o una probeta rota: a qué resistió, cuánto se pide, qué edad tenía.',
+        'O un ingeniero, o una inspección, con lo que se halló. Los puentes de hormigón, el ingeniero.',
+        'Cuándo se puso el mortero, si no fue cuando se marcó. Esta herramienta no dice cuándo: lo dice una persona.',
+      ],
+      cautions: [
+        'Ninguna carga antes de liberarla: una placa que se suelta deja caer el puente. Nadie debajo.',
+        kLocal,
+      ],
+    },
+    left_open: {
+      headline: 'Entregada con esto pendiente',
+      how: [],
       cautions: [],
     },
     nothing: {
@@ -326,15 +356,15 @@ export const es: Texts = {
       todo: 'Poner el mortero bajo las placas',
       how: [
         'Encofrar, mezclar y verter como dicen el saco y el plano. Desde aquí los tornillos no se giran.',
+        'Anotar desde ahora la temperatura junto a las placas: el tiempo del fabricante vale a esa temperatura.',
+        'Si las placas están sobre apoyos de acero, atornilladas o solo por un tiempo, no hay mortero: anotar en su lugar una liberación (Más).',
       ],
       cautions: ['El mortero fresco y su polvo queman: guantes, gafas, mascarilla.', kLocal],
     },
     cured: {
-      says: 'el mortero aguanta: por el tiempo del fabricante a la temperatura medida, o una probeta',
+      says: 'el mortero ha fraguado, según lo vio alguien; eso no abre nada: lo abre una liberación',
       todo: 'Dejar fraguar el mortero',
-      how: [
-        'No antes del tiempo que da el saco a la temperatura medida allí, o una probeta rota; en puentes de hormigón decide el ingeniero. Esta herramienta no dice cuándo.',
-      ],
+      how: ['Lo que abre el puente a la carga es una liberación, con su fundamento y un nombre.'],
       cautions: [
         'Ninguna carga antes de que el mortero aguante: una placa que se suelta deja caer el puente.',
         kLocal,
@@ -346,6 +376,17 @@ export const es: Texts = {
       how: ['Anclajes al par del plano; tornillos retirados o dejados, según el plano.'],
       cautions: [
         'Manos y herramientas fuera de entre puente, placa y muro antes de apretar o tirar de nada.',
+        kLocal,
+      ],
+    },
+    stops_fitted: {
+      says: 'los topes contra el desplazamiento están puestos, con holgura',
+      todo: 'Poner los topes contra el desplazamiento',
+      how: [
+        'Topes en su sitio, con holgura: el puente queda libre para leerlo y no puede escaparse bajo un vehículo. Se ajustan después del rodaje.',
+      ],
+      cautions: [
+        'Ningún vehículo antes de que estén: un puente sobre péndulos se escapa con la primera frenada. Manos fuera de entre puente, tope y muro.',
         kLocal,
       ],
     },
@@ -641,6 +682,8 @@ export const es: Texts = {
       undo: 'retirada',
       photo: 'foto',
       setting: 'parámetro',
+      clearance: 'visto bueno para el mortero',
+      release: 'liberada para carga',
       seal_broken: 'precinto roto',
       seal_applied: 'precinto puesto',
       counter: 'contador',

@@ -47,6 +47,18 @@ const sides = (name: string) =>
   name.replace(/ left\b/, ', izquierda,').replace(/ right\b/, ', derecha,');
 const percent = (text: string) => text.replace('over ', 'más del ').replace('under ', 'menos del ');
 
+/** "Corner adjustment; Span" */
+function step_names(list: string): string {
+  return list
+    .split('; ')
+    .map((name) => {
+      if (name === 'More seals broken than applied') return 'más precintos rotos que puestos';
+      const code = kStepOfName.get(name);
+      return (code && es.steps[code]) || name;
+    })
+    .join('; ');
+}
+
 function tick_names(list: string): string {
   return list
     .split(/, /)
@@ -204,8 +216,8 @@ export const kRules: Rule[] = [
     },
   ],
   [
-    /^No load on a deck whose grout does not carry\.$/,
-    () => 'Ninguna carga sobre un puente cuyo mortero aún no aguanta.',
+    /^No load on a deck that is not released for load\.$/,
+    () => 'Ninguna carga sobre un puente que no está liberado para carga.',
   ],
   [
     /^Frozen by entry (\d+); (\d+) measurements? before it\.$/,
@@ -214,6 +226,14 @@ export const kRules: Rule[] = [
   [
     /^Cells and corners were read before anything was moved\.$/,
     () => 'Celdas y esquinas se leyeron antes de mover nada.',
+  ],
+  [
+    /^Zero and corners were read before anything was moved\.$/,
+    () => 'El cero y las esquinas se leyeron antes de mover nada.',
+  ],
+  [
+    /^A whole test by the rulebook was read before anything was moved\.$/,
+    () => 'Se leyó un ensayo completo según el reglamento antes de mover nada.',
   ],
   [
     /^Nothing may be touched before it is read as it was found\.$/,
@@ -228,10 +248,82 @@ export const kRules: Rule[] = [
     /^Cells were not read one by one at this visit\.$/,
     () => 'En esta visita no se leyeron las celdas una por una.',
   ],
+  [
+    /^Every cell alone \(stand,mV\) is worth opening the box only where corners differ, zero wanders or a cause is looked for: it tells which cell\.$/,
+    () =>
+      'Leer cada celda sola (mV) merece abrir la caja solo si las esquinas difieren, el cero se mueve o se busca una causa: dice qué celda es.',
+  ],
+  [
+    /^Every cell alone \(stand,mV\) is worth opening the box now: a fault is open, and they tell at which cell\.$/,
+    () => 'Ahora merece abrir la caja y leer cada celda sola (mV): hay un fallo abierto, y dicen en qué celda.',
+  ],
+  [
+    /^Every cell alone \(stand,mV\) is worth opening the box now: corners differ, and they tell a cell or a stand from a trim\.$/,
+    () =>
+      'Ahora merece abrir la caja y leer cada celda sola (mV): las esquinas difieren, y distinguen una celda o un apoyo de un ajuste.',
+  ],
+  [
+    /^It costs a seal: only by whom the local law allows, its number and place noted first, and who verifies again agreed before it is broken\.$/,
+    () =>
+      'Cuesta un precinto: solo quien la ley local autoriza, anotados antes su número y su sitio, y acordado antes quién verifica de nuevo.',
+  ],
   [/^Left and right differ, and that is accepted: (.*)$/, ([why]) => `Izquierda y derecha difieren y se acepta: ${why}`],
   [
-    /^Done before the grout; what the grout did is looked at under Fix\.$/,
-    () => 'Hecho antes del mortero; lo que hizo el mortero se mira en Fijación.',
+    /^Grout and anchors move the deck: what they did is read after the release\.$/,
+    () => 'El mortero y los anclajes mueven el puente: lo que hicieron se lee después de la liberación.',
+  ],
+  [
+    /^Anchors and vehicles move the deck: every cell is read again\.$/,
+    () => 'Los anclajes y los vehículos mueven el puente: se leen otra vez todas las celdas.',
+  ],
+  [
+    /^Grouted without being cleared: the balance is owed\.$/,
+    () => 'Con mortero sin visto bueno: el reparto sigue pendiente.',
+  ],
+  [
+    /^After the release every cell is read, and shims put right what is left\.$/,
+    () => 'Después de la liberación se lee cada celda, y las chapas corrigen lo que quede.',
+  ],
+  [
+    /^Cleared by (.+), plates level both ways\.$/,
+    ([name]) => `Visto bueno de ${name}, placas a nivel en los dos sentidos.`,
+  ],
+  [/^Grouted without being cleared for it\.$/, () => 'Con mortero sin visto bueno.'],
+  [/^Released without grout\.$/, () => 'Liberada sin mortero.'],
+  [/^The cells were not read at this visit\.$/, () => 'En esta visita no se leyeron las celdas.'],
+  [/^Nobody cleared it for grout\.$/, () => 'Nadie dio el visto bueno para el mortero.'],
+  [/^Grouted, and not released for load\.$/, () => 'Con mortero, y no liberada para carga.'],
+  [
+    /^Ticked cured, which opens nothing: a release names its grounds, and who says so\.$/,
+    () => 'Marcado como fraguado, lo que no abre nada: una liberación dice por qué, y quién lo dice.',
+  ],
+  [
+    /^Ticked cured, and nothing was ticked grouted: on what does it stand\?$/,
+    () => 'Marcado como fraguado sin marcar el mortero: ¿sobre qué está?',
+  ],
+  [
+    /^Released by (.+): the maker's time, (.+) at (.+)\.$/,
+    ([name, time, heat]) => `Liberada por ${name}: el tiempo del fabricante, ${time} a ${heat}.`,
+  ],
+  [
+    /^Released by (.+): a cube of (.+) at (.+), (.+) asked for\.$/,
+    ([name, found, age, asked]) => `Liberada por ${name}: una probeta de ${found} a los ${age}, se pedían ${asked}.`,
+  ],
+  [
+    /^Released by (.+): an (engineer's word|inspection), (.+)\.$/,
+    ([name, grounds, found]) =>
+      `Liberada por ${name}: ${grounds === 'inspection' ? 'una inspección' : 'la palabra de un ingeniero'}, ${found}.`,
+  ],
+  [
+    /^section (\d+) \((.+), (.+)\): (.+) apart(?:, (.+) allowed)?$/,
+    ([n, left, right, apart, allowed]) =>
+      `sección ${n} (${left}, ${right}): difieren en ${apart}` + (allowed ? `, se admiten ${allowed}` : ''),
+  ],
+  [/^Left open: (.+)\.$/, ([names = '']) => `Pendiente: ${step_names(names)}.`],
+  [/^Handed over with these left open: (.+?)\.$/, ([names = '']) => `Entregada con esto pendiente: ${step_names(names)}.`],
+  [
+    /^Handed over, and nothing says of these that they are open: (.+)\.$/,
+    ([names = '']) => `Entregada, y nada dice que esto está pendiente: ${step_names(names)}.`,
   ],
   [/^Something was moved since the last reading\.$/, () => 'Se movió algo desde la última lectura.'],
   [/^Cells were not read\.$/, () => 'Las celdas no se han leído.'],
@@ -245,8 +337,8 @@ export const kRules: Rule[] = [
     () => 'Tirantes y topes puestos; cada celda debe marcar lo mismo que antes.',
   ],
   [
-    /^Grout carries, the deck was exercised, restraints move nothing\.$/,
-    () => 'El mortero aguanta, el puente se rodó, tirantes y topes no mueven nada.',
+    /^Released for load, the deck was exercised, restraints move nothing\.$/,
+    () => 'Liberada para carga, el puente se rodó, tirantes y topes no mueven nada.',
   ],
   [
     /^Setting the restraints moved the reading of (.+)\.$/,
@@ -270,10 +362,6 @@ export const kRules: Rule[] = [
   [/^Looked for and not found: (.*)$/, ([remark]) => `Se buscó y no se encontró: ${remark}`],
   [/^More seals were broken than applied\.$/, () => 'Se rompieron más precintos de los que se pusieron.'],
   [/^No deck was described\.$/, () => 'No hay ninguna báscula descrita.'],
-  [
-    /^Entry (\d+): a load stood on a deck whose grout was not ticked cured\.$/,
-    ([n]) => `Apunte ${n}: hubo una carga sobre un puente cuyo mortero no estaba marcado como fraguado.`,
-  ],
 
   // verdicts
   [/^NOT YET\.$/, () => 'TODAVÍA NO.'],

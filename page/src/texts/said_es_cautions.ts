@@ -163,12 +163,33 @@ const kWords: [string, string][] = [
     'Loads are driven, lifted and rigged by licensed people only, by the local code; nobody on, below or beside the deck while one moves.',
     'Las cargas las conduce, levanta y amarra solo quien tiene permiso, según las normas locales; nadie encima, debajo ni al lado del puente mientras se mueve una.',
   ],
+  ['Look at plates, stands and restraints.', 'Mirar placas, apoyos, tirantes y topes.'],
+  ['Fit them before the next one.', 'Ponerlos antes del siguiente.'],
+  [
+    'Screws turn no more; until the cells are read after the release and agree, the balance is owed, by shims.',
+    'Los tornillos ya no giran; hasta que las celdas se lean después de la liberación y coincidan, el reparto sigue pendiente, con chapas.',
+  ],
+  ['No load before a release that does.', 'Ninguna carga antes de una liberación que valga.'],
+  [
+    'A release is owed, with its grounds and a name.',
+    'Falta una liberación, con su fundamento y un nombre.',
+  ],
+  [
+    'On a practice site time is played: the release was not compared with the clock.',
+    'En una báscula de práctica el tiempo es de juego: la liberación no se comparó con el reloj.',
+  ],
+  [
+    'No load before it is released: a plate that breaks loose drops the deck.',
+    'Ninguna carga antes de liberarla: una placa que se suelta deja caer el puente.',
+  ],
+  ['Nobody under it.', 'Nadie debajo.'],
   [
     'No load comes onto a deck that is not fixed.',
     'Ninguna carga sobre un puente que no está fijado.',
   ],
 ];
 
+const entries = (word = 'Entry'): string => (word === 'Entry' ? 'Apunte' : 'Apuntes');
 const literal = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
 export const kCautionRules: Rule[] = [
@@ -200,7 +221,31 @@ export const kCautionRules: Rule[] = [
   [/^Read again\.$/, () => 'Leer otra vez.'],
   ...kWords.map(([english, spanish]): Rule => [new RegExp(`^${literal(english)}$`), () => spanish]),
   [
-    /^Entry (\d+): a load stood on a deck whose grout is not ticked cured\.$/,
-    ([n]) => `Apunte ${n}: hubo una carga sobre un puente cuyo mortero no está marcado como fraguado.`,
+    /^(Entry|Entries) ([\d, ]+): a load stood on a deck that is not released for load\.$/,
+    ([word, list]) => `${entries(word)} ${list}: hubo una carga sobre un puente que no está liberado para carga.`,
+  ],
+  [
+    /^(Entry|Entries) ([\d, ]+): a load stood on the deck before it was released for load\.$/,
+    ([word, list]) => `${entries(word)} ${list}: hubo una carga sobre el puente antes de liberarlo para carga.`,
+  ],
+  [
+    /^(Entry|Entries) ([\d, ]+): a load or a vehicle came before stops against run-away were fitted\.$/,
+    ([word, list]) => `${entries(word)} ${list}: llegó una carga o un vehículo antes de poner los topes contra el desplazamiento.`,
+  ],
+  [
+    /^Entry (\d+): the plates were grouted without being cleared for it\.$/,
+    ([n]) => `Apunte ${n}: se puso el mortero sin visto bueno.`,
+  ],
+  [
+    /^Entry (\d+): this release does not hold(?:; (.+))?\.$/,
+    ([n, why]) => `Apunte ${n}: esta liberación no vale` + (why ? `; ${why}.` : '.'),
+  ],
+  [
+    /^Entry (\d+): a tick that grout has set opens nothing\.$/,
+    ([n]) => `Apunte ${n}: marcar que el mortero ha fraguado no abre nada.`,
+  ],
+  [
+    /^Entry (\d+): the visit is called service, and the installation is not finished: it goes on, with what it still owes\.$/,
+    ([n]) => `Apunte ${n}: la visita se llama de servicio y la instalación no está acabada: sigue, con lo que aún debe.`,
   ],
 ];
