@@ -10,6 +10,8 @@
 namespace weighwright::job {
 
 [[nodiscard]] std::string_view outcome_code(proof::Outcome outcome);
+/// "no_result", ...
+[[nodiscard]] std::string_view not_part_code(proof::NotPart::Why why);
 [[nodiscard]] std::string_view conformity_code(proof::Conformity conformity);
 /// "Eccentricity"; the code itself where there is no name.
 [[nodiscard]] std::string term_name(std::string_view code);
@@ -24,6 +26,8 @@ class ProofWords {
 
   [[nodiscard]] std::string headline(const proof::Verdict& verdict, bool as_left) const;
   [[nodiscard]] std::string decision_rule(proof::DecisionRule rule, double guard) const;
+  /// Why a test was no part of this one.
+  [[nodiscard]] std::string not_part(const proof::NotPart& one) const;
   [[nodiscard]] std::string missing(const proof::Missing& missing) const;
   [[nodiscard]] std::string finding(const proof::ProofFinding& finding) const;
   [[nodiscard]] std::string attack(std::string_view code,

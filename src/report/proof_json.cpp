@@ -30,6 +30,7 @@ Json line_json(const ProofLineView& line) {
   Json object = {{"check", line.check}, {"name", line.name}, {"run", line.run}};
   object["where"] = text_or_null(line.where);
   object["material"] = text_or_null(line.material);
+  object["range"] = line.range > 0 ? Json(line.range) : Json(nullptr);
   put(object, "load_kg", line.load_kg, kNotANumber);
   put(object, "indication_kg", line.indication_kg, kNotANumber);
   put(object, "error_kg", line.error_kg, kNotANumber);
@@ -81,6 +82,19 @@ Json missing_json(const std::vector<ProofMissingView>& missing) {
   for (const ProofMissingView& one : missing) {
     list.push_back({{"check", text_or_null(one.check)},
                     {"code", one.code},
+                    {"sentence", one.sentence},
+                    {"clause", text_or_null(one.clause)},
+                    {"range", one.range > 0 ? Json(one.range) : Json(nullptr)}});
+  }
+  return list;
+}
+
+Json not_part_json(const std::vector<NotPartView>& not_part) {
+  Json list = Json::array();
+  for (const NotPartView& one : not_part) {
+    list.push_back({{"check", one.check},
+                    {"name", one.name},
+                    {"why", one.why},
                     {"sentence", one.sentence},
                     {"clause", text_or_null(one.clause)}});
   }
@@ -148,6 +162,7 @@ Json head_json(const ProofView& view) {
   object["occasion_says"] = view.occasion_says;
   object["capacity_kg"] = view.capacity_kg;
   object["interval_kg"] = view.interval_kg;
+  object["ranges_say"] = text_or_null(view.ranges);
   object["decision_rule"] = view.decision_rule;
   object["us"] = view.us;
   return object;
@@ -161,6 +176,7 @@ std::string print_json(const ProofView& view) {
   object["leading"] = leading_json(view);
   object["ranges"] = list_of(view.ranges, range_json);
   object["missing"] = missing_json(view.missing);
+  object["not_part"] = not_part_json(view.not_part);
   object["findings"] = findings_json(view.findings);
   object["standards"] = list_of(view.standards, standard_json);
   object["chances"] = list_of(view.chances, chance_json);
