@@ -29,7 +29,9 @@ bool is_near(double load_kg, double wanted_kg) {
 class Wants {
  public:
   Wants(const Evidence& evidence, const Verdict& judged)
-      : evidence_(evidence), judged_(judged), ranges_(rules::range_count(evidence.scale)) {}
+      : evidence_(evidence), judged_(judged), ranges_(rules::range_count(evidence.scale)) {
+    find_walks();
+  }
 
   std::vector<Missing> find(const std::vector<int>& no_zero_after) {
     for (const rules::TestRule& test : evidence_.rulebook.tests) {
@@ -278,11 +280,35 @@ class Wants {
     }
   };
 
-  /// Every load of the way up but the greatest, rising. A reading that gave a material its worth
+  /// The greatest range that is reached on the walk that a row belongs to: a walk ends where zero is
+  /// read.
+  void find_walks() {
+    const std::vector<Row>& rows = evidence_.rows;
+    reached_.assign(rows.size(), 0);
+    for (std::size_t begin = 0; begin < rows.size();) {
+      std::size_t end = begin;
+      int most = 0;
+      do {
+        most = std::max(most, rows[end].range);
+        ++end;
+      } while (end < rows.size() && !ends_before(rows[end - 1], rows[end]));
+      for (; begin < end; ++begin) reached_[begin] = most;
+    }
+  }
+
+  static bool ends_before(const Row& last, const Row& next) {
+    return last.set != next.set || next.empty_deck || next.reading->reading.zero_before_kg ||
+           last.reading->reading.zero_after_kg;
+  }
+
+  /// Every load of the way up but the greatest, rising. Of several ranges those of a walk that goes
+  /// no further: on the way to a greater range a smaller one is only passed. A reading that gave a material its worth
   /// follows upon the one of the weights whose place it took.
   [[nodiscard]] std::vector<WayDown> loads_of_way_up(double most, int range) const {
     std::vector<WayDown> loads;
-    for (const Row& row : evidence_.rows) {
+    for (std::size_t i = 0; i < evidence_.rows.size(); ++i) {
+      const Row& row = evidence_.rows[i];
+      if (reached_[i] > range) continue;
       if (row.check != Check::increasing || !row.fresh || !row.usable || !row.load ||
           row.empty_deck || row.range != range) {
         continue;
@@ -414,7 +440,8 @@ class Wants {
 
   const Evidence& evidence_;
   const Verdict& judged_;
-  int ranges_;  // tested apart
+  int ranges_;                // tested apart
+  std::vector<int> reached_;  // by row
   std::vector<Missing> missing_;
 };
 
