@@ -98,6 +98,9 @@ const kMissing: [RegExp, (found: string[]) => string][] = [
   [/^no reading near (.+)$/, ([load]) => `ninguna lectura cerca de ${load}`],
   [/^too few weighings(?: of (.+))?$/, ([load]) => `muy pocas pesadas${load ? ` de ${load}` : ''}`],
   [/^can't be judged, the concentrated load capacity \(CLC\) is not marked$/, () => 'no se puede juzgar, la capacidad de carga concentrada (CLC) no está marcada'],
+  [/^nobody looked at it$/, () => 'nadie lo comprobó'],
+  [/^looked at too coarsely to be judged; small weights, or a finer step$/, () => 'comprobado con demasiada poca resolución para juzgarlo; pesas pequeñas o un escalón más fino'],
+  [/^not asked of a digital display on this occasion$/, () => 'no se pide a un indicador digital en esta ocasión'],
   [/^zero was not read$/, () => 'no se leyó el cero'],
   [/^nobody says which weights stood there$/, () => 'no se dice qué pesas había'],
   [/^less than the standards that are needed \((.+)\)$/, ([load]) => `menos patrones de los necesarios (${load})`],
@@ -199,6 +202,13 @@ export const kTestRules: Rule[] = [
     },
   ],
   [/^(.+)\.$/, ([because = '']) => reason(because) && `${reason(because)}.`],
+  [
+    /^No part of this test: ([A-Z][A-Za-z() -]+): ([^.]+?)\.$/,
+    ([name = '', what = '']) => {
+      const text = missing_of(name, what);
+      return text && `No forma parte de este ensayo: ${text}.`;
+    },
+  ],
   [
     /^([A-Z][A-Za-z() -]+): ([^.]+?)\.(?: (\([A-Z].*\)))?$/,
     ([name = '', what = '', clause]) => {

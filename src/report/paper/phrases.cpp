@@ -80,6 +80,7 @@ constexpr Phrases kEnglish = {
     .results_compared = " ({} results)",
     .missing = "Missing",
     .findings = "Findings",
+    .not_part = "No part of this test",
     .blocks = "speaks against the results: ",
     .chart = "Errors of indication",
     .chart_caption =

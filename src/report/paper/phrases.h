@@ -86,6 +86,7 @@ struct Phrases {
   const char* results_compared;  // count, behind what was compared
   const char* missing;
   const char* findings;
+  const char* not_part;
   const char* blocks;
   // chart
   const char* chart;
