@@ -211,6 +211,12 @@ struct Range {
   double interval_kg = 0.0;
 };
 
+/// What `ranges` of a deck are (R 76-1, T.3.2.6 and T.3.2.7).
+enum class RangesKind {
+  intervals,  // multi-interval: one weighing range whose e changes with the load, up and down
+  ranges      // multiple range: each begins at zero; the upper one keeps its e until zero again
+};
+
 enum class UnitSystem { metric, us };  // which units texts are printed in
 
 struct Deck {
@@ -222,6 +228,7 @@ struct Deck {
   double interval_kg = 0.0;                   // e
   std::optional<double> display_interval_kg;  // d where it is not e
   std::vector<Range> ranges;
+  RangesKind ranges_kind = RangesKind::intervals;  // no meaning where there are no ranges
   std::optional<double> clc_kg;
   Site site;
   std::vector<Module> modules;
@@ -252,7 +259,7 @@ struct Deck {
     for (const Module& module : modules) sum += module.length_m;
     return sum;
   }
-  /// e at a load: that of the weighing range which holds it.
+  /// e at a load: that of the smallest range which holds it (multiple range: going up).
   [[nodiscard]] double interval_at_kg(double load_kg) const {
     for (const Range& range : ranges) {
       if (load_kg <= range.capacity_kg) return range.interval_kg;

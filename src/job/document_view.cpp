@@ -183,13 +183,7 @@ class DocumentMaker {
 
   std::string interval_words() const {
     const IndicationWords say(deck_);
-    if (deck_.ranges.empty()) return say.mass(deck_.interval_kg);
-    std::string text;
-    for (const deck::Range& range : deck_.ranges) {
-      text += (text.empty() ? "" : ", ") + say.mass(range.interval_kg) + " to " +
-              say.load(range.capacity_kg);
-    }
-    return text;
+    return deck_.ranges.empty() ? say.mass(deck_.interval_kg) : say.ranges();
   }
 
   void show_dates() {

@@ -21,7 +21,7 @@ std::string with_commas(std::string digits) {
 }  // namespace
 
 IndicationWords::IndicationWords(const deck::Deck& deck)
-    : us_(deck.units == deck::UnitSystem::us), e_kg_(deck.interval_kg) {
+    : deck_(deck), us_(deck.units == deck::UnitSystem::us), e_kg_(deck.interval_kg) {
   const double d = deck.display_kg() / (us_ ? units::kPound_kg : 1.0);
   for (double step = d / 10.0; step < 0.999 && decimals_ < 4; step *= 10.0) ++decimals_;
 }
@@ -46,6 +46,18 @@ std::string IndicationWords::load(double kg) const {
   const bool round = std::abs(tonnes * 100.0 - std::round(tonnes * 100.0)) < 1e-6;
   return round && tonnes >= 1.0 ? units::print_exact(std::round(tonnes * 100.0) / 100.0) + " t"
                                 : units::print_fixed(kg, 0) + " kg";
+}
+
+std::string IndicationWords::ranges() const {
+  const bool apart = deck_.ranges_kind == deck::RangesKind::ranges && deck_.ranges.size() > 1;
+  std::string text;
+  int number = 0;
+  for (const deck::Range& range : deck_.ranges) {
+    text += text.empty() ? "" : ", ";
+    if (apart) text += "range " + std::to_string(++number) + ": ";
+    text += mass(range.interval_kg) + " to " + load(range.capacity_kg);
+  }
+  return text;
 }
 
 std::string IndicationWords::in_e(double kg) const {

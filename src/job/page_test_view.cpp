@@ -140,6 +140,9 @@ std::optional<report::PageTestView> page_test_view(const SiteProof& proof) {
   view.outcome = proof.verdict->outcome;
   for (const auto& missing : proof.verdict->missing) view.missing.push_back(missing.sentence);
   for (const auto& finding : proof.verdict->findings) view.findings.push_back(finding.sentence);
+  for (const auto& one : proof.verdict->not_part) {
+    view.findings.push_back("No part of this test: " + one.sentence);
+  }
   return view;
 }
 

@@ -55,7 +55,16 @@ class ProofViewer {
       view_.missing.push_back({.check = std::string(rules::code_of(missing.check)),
                                .code = missing.code,
                                .sentence = words_.missing(missing),
-                               .clause = cite(missing.source)});
+                               .clause = cite(missing.source),
+                               .range = missing.range});
+    }
+    for (const proof::JudgedCheck& check : verdict_.checks) show(check);
+    for (const proof::NotPart& one : verdict_.not_part) {
+      view_.not_part.push_back({.check = std::string(rules::code_of(one.check)),
+                                .name = test_name(rulebook_, one.check),
+                                .why = std::string(not_part_code(one.why)),
+                                .sentence = words_.not_part(one),
+                                .clause = cite(one.source)});
     }
     for (const proof::ProofFinding& finding : verdict_.findings) {
       if (finding.code == "net_error") continue;  // told in the deck's units below
@@ -111,14 +120,25 @@ class ProofViewer {
       (void)cite(occasion->source);
     }
     if (made.empty()) return;
+    note_repeats();
     for (const rules::Source* const source :
          {&rulebook_.standards_share.source, &rulebook_.amounts_source,
           &rulebook_.substitution_source, &rulebook_.increasing_loads.source,
-          &rulebook_.repeatability_count.source, &rulebook_.repeatability_source,
           &rulebook_.zero_setting_e.source, &rulebook_.zero_return_e.source,
           &rulebook_.discrimination_added_d.source, &rulebook_.discrimination_change_d.source}) {
       (void)cite(*source);
     }
+  }
+
+  /// Where repeatability had to be looked at.
+  void note_repeats() {
+    const rules::TestRule* const test = rulebook_.find_test(rules::Check::repeatability);
+    const bool asked = test != nullptr && rules::is_asked(rulebook_, proof::scale_of(deck_),
+                                                          case_.occasion, *test);
+    if (!asked) return;
+    const rules::RepeatsAsked repeats = rules::repeats_asked(rulebook_, case_.occasion);
+    (void)cite(repeats.count_source);
+    (void)cite(repeats.source);
   }
 
   void show_head() {
@@ -135,6 +155,7 @@ class ProofViewer {
     view_.decision_rule = words_.decision_rule(case_.rule, case_.guard);
     view_.capacity_kg = deck_.capacity_kg;
     view_.interval_kg = deck_.interval_kg;
+    view_.ranges = IndicationWords(deck_).ranges();
     // Lines share zero, repeats and weights: a product of their chances would say nothing.
     view_.p_all = std::numeric_limits<double>::quiet_NaN();
     view_.coverage = case_.coverage;
@@ -149,6 +170,7 @@ class ProofViewer {
     view.run = line.run;
     view.where = where_of(line);
     view.material = line.material;
+    view.range = deck_.ranges_kind == deck::RangesKind::ranges ? line.range + 1 : 0;
     view.load_kg = line.load_kg;
     view.indication_kg = line.indication_kg;
     view.error_kg = line.error_kg;
@@ -254,32 +276,69 @@ class ProofViewer {
   }
 
   void show(const proof::JudgedZero& zero, int count) {
+    // A limit for half an hour under load is none for a load that came off sooner.
+    const char* const name = !zero.after_load ? "Zero"
+                             : zero.told_only ? "Zero after the load came off, told only"
+                                              : "Zero after the load came off";
     view_.ranges.push_back({.check = "zero",
-                            .name = zero.after_load ? "Zero after the load came off" : "Zero",
+                            .name = name,
                             .where = count > 1 ? "the greatest change" : "",
                             .load_kg = zero.load_kg,
                             .value_kg = std::abs(zero.change_kg),
                             .limit_kg = zero.limit.kg,
                             .at_least = false,
                             .count = count > 1 ? count : 0,
-                            .verdict = judged(zero.passed, zero.rounding_decides),
+                            .verdict = zero.told_only
+                                           ? "not_judged"
+                                           : judged(zero.passed, zero.rounding_decides),
                             .clause = cite(zero.limit.source)});
   }
 
   /// Every zero that is beyond its limit by itself; of the others the setting, and the worst
   /// return.
   void show_zeros() {
-    const proof::JudgedZero* worst = nullptr;
-    int sound = 0;
+    Worst judged;
+    Worst told;
     for (const proof::JudgedZero& zero : verdict_.zeros) {
-      if (!zero.after_load || !zero.passed) {
+      if (zero.told_only) {
+        told.add(zero);
+      } else if (!zero.after_load || !zero.passed) {
         show(zero, 1);
-        continue;
+      } else {
+        judged.add(zero);
       }
-      ++sound;
-      if (worst == nullptr || std::abs(zero.change_kg) > std::abs(worst->change_kg)) worst = &zero;
     }
-    if (worst != nullptr) show(*worst, sound);
+    for (const Worst& one : {judged, told}) {
+      if (one.zero != nullptr) show(*one.zero, one.count);
+    }
+  }
+
+  /// The greatest change of several.
+  struct Worst {
+    const proof::JudgedZero* zero = nullptr;
+    int count = 0;
+    void add(const proof::JudgedZero& one) {
+      ++count;
+      if (zero == nullptr || std::abs(one.change_kg) > std::abs(zero->change_kg)) zero = &one;
+    }
+  };
+
+  static std::string how_found(const proof::JudgedCheck& check) {
+    if (check.by == "setting") return "from the set-up";
+    return check.by == "simulator" ? "with a signal simulator" : "";
+  }
+
+  void show(const proof::JudgedCheck& check) {
+    view_.ranges.push_back({.check = std::string(rules::code_of(check.check)),
+                            .name = test_name(rulebook_, check.check),
+                            .where = how_found(check),
+                            .load_kg = check.load_kg,
+                            .value_kg = check.value_kg,
+                            .limit_kg = check.limit.kg,
+                            .at_least = false,
+                            .count = 0,
+                            .verdict = judged(check.passed, check.rounding_decides),
+                            .clause = cite(check.limit.source)});
   }
 
   void show(const proof::JudgedStep& step) {

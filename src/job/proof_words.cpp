@@ -166,6 +166,31 @@ std::string ProofWords::decision_rule(proof::DecisionRule rule, double guard) co
       guard);
 }
 
+std::string ProofWords::not_part(const proof::NotPart& one) const {
+  const std::string name = test_name(rulebook_, one.check);
+  switch (one.why) {
+    case proof::NotPart::Why::no_result:
+      return name + ": nobody looked at it.";
+    case proof::NotPart::Why::rounding_decides:
+      return name + ": looked at too coarsely to be judged; small weights, or a finer step.";
+    case proof::NotPart::Why::not_of_a_digital_display:
+      return name + ": not asked of a digital display on this occasion.";
+  }
+  return name;
+}
+
+std::string_view not_part_code(proof::NotPart::Why why) {
+  switch (why) {
+    case proof::NotPart::Why::no_result:
+      return "no_result";
+    case proof::NotPart::Why::rounding_decides:
+      return "rounding_decides";
+    case proof::NotPart::Why::not_of_a_digital_display:
+      return "not_of_a_digital_display";
+  }
+  return "";
+}
+
 std::string ProofWords::missing(const proof::Missing& missing) const {
   const IndicationWords say(deck_);
   std::string text = test_name(rulebook_, missing.check) + ": ";
@@ -187,11 +212,14 @@ std::string ProofWords::missing(const proof::Missing& missing) const {
     text += "nobody says which weights stood there";
   } else if (missing.code == "standards") {
     text += "less than the standards that are needed (" + load + ")";
+  } else if (missing.code == "clc") {
+    text += "can't be judged, the concentrated load capacity (CLC) is not marked";
   } else if (missing.code == "decreasing_loads") {
     text += "the loads that went up were not read coming down";
   } else {
     text += missing.code;
   }
+  if (missing.range > 0) text += fmt::format(", range {}", missing.range);
   if (missing.code != "place" && !missing.where.empty()) text += " (" + missing.where + ")";
   return text + ".";
 }

@@ -10,6 +10,8 @@
 namespace weighwright::job {
 
 [[nodiscard]] std::string_view outcome_code(proof::Outcome outcome);
+/// "no_result", ...
+[[nodiscard]] std::string_view not_part_code(proof::NotPart::Why why);
 [[nodiscard]] std::string_view conformity_code(proof::Conformity conformity);
 /// "Eccentricity"; the code itself where there is no name.
 [[nodiscard]] std::string term_name(std::string_view code);
@@ -30,6 +32,8 @@ class ProofWords {
                                      bool as_left,
                                      bool confirmed) const;
   [[nodiscard]] std::string decision_rule(proof::DecisionRule rule, double guard) const;
+  /// Why a test was no part of this one.
+  [[nodiscard]] std::string not_part(const proof::NotPart& one) const;
   [[nodiscard]] std::string missing(const proof::Missing& missing) const;
   [[nodiscard]] std::string finding(const proof::ProofFinding& finding) const;
   /// At how many lines U is above a third of the limit, and the worst of them.

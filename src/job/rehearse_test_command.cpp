@@ -69,6 +69,11 @@ TestLine read_line(Reader& reader) {
   if (std::find(known.begin(), known.end(), line.reading.check) == known.end()) {
     reader.refuse(units::quote(line.reading.check) + " is no test", "one of " + checks);
   }
+  const auto check = rules::find_check(line.reading.check);
+  if (check && rules::is_of_indicator(*check)) {
+    reader.refuse("a practice site has no set-up to look into",
+                  "a test in which a load is weighed");
+  }
   line.load_kg = reader.mass_kg();
   if (reader.take("at")) line.reading.reading.place = reader.place();
   line.reading.heading = heading_of(reader);

@@ -246,6 +246,7 @@ class SiteProver {
     if (result.check != placement.check || result.run != placement.run) return false;
     if (place_text(result.reading.place) != placement.at) return false;
     if (heading_code(result.heading) != placement.heading) return false;
+    if (placement.range > 0 && result.range && *result.range != placement.range) return false;
     if (result.reading.material.empty() != placement.materials.empty()) return false;
     if (!placement.materials.empty() && result.reading.material != placement.materials)
       return false;

@@ -142,6 +142,7 @@ void add_planned(const PlacementView& placement, FormView& view, FormRow& row) {
   add("weights", placement.weights);
   add("material", placement.materials);
   if (placement.run > 1) add("run", std::to_string(placement.run));
+  if (placement.range > 0) add("range", std::to_string(placement.range));
 }
 
 bool has_party(const SiteState& state, const std::string& role) {
@@ -233,6 +234,13 @@ FormView results_form(const deck::Deck& deck) {
   view.columns.push_back(words("heading", kIfKnown, "to_end_2|to_end_1"));
   view.columns.push_back(words("weights", kIfKnown));
   view.columns.push_back(words("material", kIfKnown));
+  // Checks of the indicator have no load of their own.
+  view.columns.front().required = false;
+  view.columns.push_back(figure(Masses(deck).column("other"), Masses(deck).unit(), kIfKnown));
+  view.columns.push_back(words("by", kIfKnown, "setting|simulator"));
+  if (deck.ranges_kind == deck::RangesKind::ranges && deck.ranges.size() > 1) {
+    view.columns.push_back(figure("range", "", kIfKnown));
+  }
   view.sentence = all_checks();
   view.rows.push_back({.key = {}, .where = {}, .given = {}});
   view.open_rows = true;

@@ -27,6 +27,7 @@ class PlanWords {
     view.check = std::string(rules::code_of(placement.check));
     view.name = test_name(rulebook_, placement.check);
     view.run = placement.run;
+    view.range = placement.range;
     view.at = place_text(placement.place);
     view.where = place_words(placement.place);
     view.heading = std::string(heading_code(placement.heading));
@@ -98,6 +99,7 @@ class PlanWords {
     for (const std::string& more : {view.where, heading_words(placement.heading)}) {
       if (!more.empty()) text += (placement.check == Check::rolling ? ", " : " ") + more;
     }
+    if (view.range > 0) text += fmt::format(", range {}", view.range);
     if (view.limit_kg) text += ": within " + say_.mass(*view.limit_kg);
     return first + text + ".";
   }
@@ -145,10 +147,11 @@ std::string number(double value) {
 std::string results_table(const deck::Deck& deck, const std::vector<report::PlacementView>& rows) {
   const bool us = deck.units == deck::UnitSystem::us;
   const char* const unit = us ? "lb" : "kg";
+  const bool apart = deck.ranges_kind == deck::RangesKind::ranges && deck.ranges.size() > 1;
   std::string text = fmt::format(
       "check,run,at,heading,weights,material,load_{0},zero_before,indication_{0},added_{0},"
-      "zero_after,start_{0},then_{0}\n",
-      unit);
+      "zero_after,start_{0},then_{0}{1}\n",
+      unit, apart ? ",range" : "");
   const auto in_unit = [us](double kg) {
     const double value = us ? kg / units::kPound_kg : kg;
     return number(std::round(value * 1e6) / 1e6);
@@ -157,8 +160,9 @@ std::string results_table(const deck::Deck& deck, const std::vector<report::Plac
     const std::string load =
         in_unit(row.weights.empty() && row.materials.empty() ? row.load_kg : row.weights_kg);
     text +=
-        fmt::format("{},{},{},{},{},{},{},,,{},,,\n", row.check, row.run, row.at, row.heading,
-                    row.weights, row.materials, load, row.added_kg ? in_unit(*row.added_kg) : "");
+        fmt::format("{},{},{},{},{},{},{},,,{},,,{}\n", row.check, row.run, row.at, row.heading,
+                    row.weights, row.materials, load, row.added_kg ? in_unit(*row.added_kg) : "",
+                    apart ? "," + (row.range > 0 ? std::to_string(row.range) : "") : "");
   }
   return text;
 }
@@ -209,7 +213,10 @@ report::TestPlanView test_plan_view(const LoadedDeck& loaded,
   view.notes = {
       "Minutes a piece and a placement are a common day's work, no source.",
       "Read zero before and after every load, tracking and filters as found; three to five loaded "
-      "passes both ways with braking before the first reading (common practice, no source)."};
+      "passes both ways with braking before the first reading (common practice, no source).",
+      "Not planned, and answered in one line each or told to be no part of the test: accuracy of tare "
+      "(tare), displays and printer (indications), range of zero (zero_range), greatest indication "
+      "(overload: from the set-up or with a signal simulator, never by a load above Max)."};
   show_plan(deck, rulebook, plan, view);
   view.table = results_table(deck, view.placements);
   view.assumed = loaded.assumed;

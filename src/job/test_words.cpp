@@ -31,6 +31,14 @@ std::string own_name(rules::Check check) {
       return "Strain load";
     case rules::Check::midspan:
       return "Load between stands";
+    case rules::Check::tare:
+      return "Accuracy of tare";
+    case rules::Check::indications:
+      return "Displays and printer agree";
+    case rules::Check::zero_range:
+      return "Range of zero setting";
+    case rules::Check::overload:
+      return "Greatest indication";
   }
   return "";
 }

@@ -14,7 +14,6 @@ constexpr double kAbout = 0.1;    // a load between, so far off
 // For discrimination less: the greatest load, which it is a share of, may come out 2 % lower.
 constexpr double kAboutShown = 0.07;
 constexpr double kLeastGap = 0.05;  // of the top: two loads nearer than this are one
-constexpr double kSmall = 0.05;     // of Max: a load up to this is near zero
 constexpr int kMostSubstitutions = 12;
 constexpr double kSlack_kg = 1e-6;
 
@@ -31,6 +30,7 @@ class Options {
           double near_max)
       : rulebook_(rulebook),
         scale_(scale),
+        occasion_(request.occasion),
         stock_(stock),
         max_kg_(scale.capacity_kg),
         near_max_(near_max) {
@@ -156,20 +156,33 @@ class Options {
         "to reach Max takes " + std::to_string(needed) + " substitutions: more standards";
   }
 
+  [[nodiscard]] bool asks(rules::Check check) const {
+    const rules::TestRule* const test = rulebook_.find_test(check);
+    return test != nullptr && rules::is_asked(rulebook_, scale_, occasion_, *test);
+  }
+
+  /// A rulebook may ask for no decreasing loads where material takes the place of weights.
+  [[nodiscard]] bool goes_down(int substitutions) const {
+    const rules::Cited& rule = rulebook_.decreasing_with_substitution;
+    const bool dropped = !rule.source.clause.empty() && rule.value == 0.0;
+    return asks(rules::Check::decreasing) && !(dropped && substitutions > 0);
+  }
+
   [[nodiscard]] BuildQuestion question(const BuildTarget& top, int substitutions) const {
     BuildQuestion asked;
+    asked.goes_down = goes_down(substitutions);
     asked.top = top;
     asked.substitutions = substitutions;
     asked.least_weights_kg = options_.amount.weights_kg;
-    if (rulebook_.find_test(rules::Check::decreasing) != nullptr) {
+    if (asked.goes_down) {
       asked.decreasing_at_kg = rules::decreasing_loads_kg(rulebook_, scale_, top.kg);
     }
-    if (rulebook_.find_test(rules::Check::discrimination) != nullptr) {
+    if (asks(rules::Check::discrimination)) {
       for (const double share : rulebook_.discrimination_shares) {
         asked.discrimination_at_kg.push_back(share * top.kg);
       }
       asked.added_d = rulebook_.discrimination_added_d.value;
-      asked.small_kg = kSmall * max_kg_;
+      asked.small_kg = rules::near_zero_kg(rulebook_, scale_);
     }
     add_targets(asked);
     return asked;
@@ -226,6 +239,7 @@ class Options {
 
   const rules::Rulebook& rulebook_;
   const rules::Scale& scale_;
+  rules::Occasion occasion_;
   const Stock& stock_;
   double max_kg_;
   double near_max_;
@@ -242,7 +256,19 @@ BuildOptions build_options(const rules::Rulebook& rulebook,
                            const PlanRequest& request,
                            const Stock& stock,
                            double near_max) {
-  return Options(rulebook, scale, request, stock, near_max).run();
+  const int ranges = rules::range_count(scale);
+  if (ranges == 1) return Options(rulebook, scale, request, stock, near_max).run();
+  const rules::Scale last = rules::in_range(scale, ranges - 1);
+  BuildOptions options = Options(rulebook, last, request, stock, near_max).run();
+  for (int i = 0; i + 1 < ranges; ++i) {
+    const rules::Scale range = rules::in_range(scale, i);
+    BuildOptions own = Options(rulebook, range, request, stock, near_max).run();
+    for (BuildQuestion& question : own.questions) {
+      question.discrimination_at_kg.clear();  // looked at in the last range
+    }
+    options.lower_ranges.push_back(std::move(own.questions));
+  }
+  return options;
 }
 
 }  // namespace weighwright::proof

@@ -15,6 +15,8 @@ namespace weighwright::proof {
 
 struct BuildOptions {
   std::vector<BuildQuestion> questions;  // any of them will do; empty: impossible
+  /// Of a scale with several ranges: the same for each but the last, from zero to its Max.
+  std::vector<std::vector<BuildQuestion>> lower_ranges;
   rules::Amount amount;
   bool strain = false;           // known weights on top of a lorry, to Max
   bool strain_required = false;  // the rulebook's test load is not reached otherwise

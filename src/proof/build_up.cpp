@@ -65,7 +65,8 @@ class Builder {
     NestQuestion question{.steps = {},
                           .limit = weights_,
                           .last_is_limit = !last,
-                          .down_too = last && asked_.decreasing_at_kg.empty()};
+                          .down_too = last && asked_.goes_down &&
+                                      asked_.decreasing_at_kg.empty()};
     const double end = last ? asked_.top.kg : base + built_.weights_kg;
     for (const BuildTarget& target : asked_.targets) {
       if (target.kg <= base + kLittle_kg || target.kg >= end - kLittle_kg) continue;
@@ -179,9 +180,9 @@ class Builder {
   }
 
   void go_down() {
-    if (built_.steps.empty()) return;
-    std::vector<BuildStep> down = below_top();
     tops_ = built_.steps.size();
+    if (built_.steps.empty() || !asked_.goes_down) return;
+    std::vector<BuildStep> down = below_top();
     if (!asked_.decreasing_at_kg.empty() && !down.empty()) {
       down = only_asked(down);
       bound_ += static_cast<double>(down.size()) * least_placement_minutes(stock_, limit_);

@@ -38,6 +38,7 @@ struct BuildQuestion {
   int substitutions = 0;
   double least_weights_kg = 0.0;             // weights among it
   std::vector<double> decreasing_at_kg;      // at the loads nearest to these; empty: at every one
+  bool goes_down = true;                     // false: no decreasing loads
   std::vector<double> discrimination_at_kg;  // at the loads nearest to these
   double added_d = 0.0;
   double small_kg = 0.0;  // up to this a load is near zero

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "proof/plan_choice.h"
 #include "proof/plan_places.h"
 
 namespace weighwright::proof {
@@ -12,7 +13,7 @@ using rules::Check;
 
 constexpr double kAbout = 0.05;        // a load that is to be about so much: this much off does
 constexpr double kLeastRolling = 0.5;  // of the greatest rolling load, or it says little
-constexpr double kEnough = 0.9;        // of the load over a support, for one that rolls (no source)
+constexpr double kMoreOverSupport = 0.25;  // of the load over a support: blocks may make no less
 constexpr double kUsualLorry_kg = 40'000.0;  // loaded, on roads (common practice, no source)
 constexpr double kRepeatedShare = 0.5;       // of Max, where a rulebook does not say (no source)
 constexpr double kNearRepeated = 0.1;        // repeated loads may be so far from the share of Max
@@ -101,9 +102,10 @@ class Asking {
     finding.what =
         request_.axle_kg
             ? "no CLC on the data plate: section loads are kept to the axle group that the road "
-              "allows; its missing is a remark on the marking"
-            : "no CLC on the data plate: nothing says how much one section may carry; give it, or "
-              "the axle group that the road allows";
+              "allows; the section test can't be judged without it, and the verdict will stay "
+              "incomplete"
+            : "no CLC on the data plate: nothing says how much one section may carry, and the "
+              "verdict will stay incomplete; give it, or the axle group that the road allows";
     finding.source = load.source;
     asked_.findings.push_back(std::move(finding));
   }
@@ -111,7 +113,12 @@ class Asking {
   /// What rolls stands in for a load over each support, so it is no smaller.
   [[nodiscard]] double least_rolling_kg() const {
     const auto over_support = rules::eccentric_load(rulebook_, scale_);
-    return over_support ? kEnough * over_support->kg : 0.0;
+    return over_support ? over_support->kg - allowance_kg(over_support->kg) : 0.0;
+  }
+
+  /// What weights may make a prescribed load less by, and it still counts as made.
+  [[nodiscard]] double allowance_kg(double load_kg) const {
+    return rules::prescribed_allowance_kg(rulebook_, scale_, request_.occasion, load_kg);
   }
 
   [[nodiscard]] double most_rolling_kg() const {
@@ -145,16 +152,44 @@ class Asking {
 
   void ask_eccentric(const rules::TestLoad& load) {
     DemandGroup group;
+    const LoadRange range = over_support_range(load);
     for (int stand = 0; stand < scale_.supports; ++stand) {
       Demand one = demand(Check::eccentric, at_stand(stand));
-      one.range = {.want_kg = load.kg,
-                   .least_kg = load.kg * (1.0 - kAbout),
-                   .most_kg = load.kg * (1.0 + kAbout)};
+      one.range = range;
       one.allowed.most_across_m = usable_width_m(deck_) / 2.0;
       one.because = load.because;
       group.demands.push_back(std::move(one));
     }
     asked_.places.push_back(std::move(group));
+  }
+
+  /// What is prescribed is the least: a little more where the weights make no less, and less only
+  /// where they make nothing else; then the verdict stays incomplete, which is told.
+  LoadRange over_support_range(const rules::TestLoad& load) {
+    const double least = load.kg - allowance_kg(load.kg);
+    Demand trial;
+    trial.allowed.most_across_m = usable_width_m(deck_) / 2.0;
+    for (const double more : {kAbout, kMoreOverSupport}) {
+      trial.range = {.want_kg = load.kg, .least_kg = least, .most_kg = load.kg * (1.0 + more)};
+      if (can_make(stock_, trial)) return trial.range;
+    }
+    const LoadRange asked = trial.range;
+    trial.range = {.want_kg = load.kg, .least_kg = load.kg * (1.0 - kAbout), .most_kg = load.kg};
+    if (!can_make(stock_, trial)) return asked;
+    tell_short(load);
+    return trial.range;
+  }
+
+  void tell_short(const rules::TestLoad& load) {
+    PlanFinding finding;
+    finding.code = "load_short";
+    finding.value = load.kg;
+    finding.what = "over each support belong " + std::to_string(std::lround(load.kg)) +
+                   " kg at least (" + load.because +
+                   ") and the weights at hand make less: the verdict will stay incomplete; bring "
+                   "weights that make it";
+    finding.source = load.source;
+    asked_.findings.push_back(std::move(finding));
   }
 
   /// A rulebook that asks for rolling loads as such: any vehicle does, since one of unknown mass is
@@ -249,28 +284,49 @@ class Asking {
   }
 
   void ask_repeatability() {
+    ask_substitution_repeats();
     const rules::TestRule* rule = rulebook_.find_test(Check::repeatability);
-    if (rule == nullptr || !rule->required) return;
-    const int count =
-        std::max(2, static_cast<int>(std::lround(rulebook_.repeatability_count.value)));
-    std::vector<double> shares = rulebook_.repeatability_shares;
+    if (rule == nullptr || !rules::is_asked(rulebook_, scale_, request_.occasion, *rule)) return;
+    const rules::RepeatsAsked asked = rules::repeats_asked(rulebook_, request_.occasion);
+    const int count = std::max(2, asked.count);
+    std::vector<double> shares = asked.shares;
     if (shares.empty()) shares.push_back(kRepeatedShare);
     for (const double share : shares) {
-      const double want = share * scale_.capacity_kg;
-      DemandGroup group;
-      for (int run = 1; run <= count; ++run) {
-        Demand one = demand(Check::repeatability, {});
-        one.run = run;
-        one.range = {.want_kg = want,
-                     .least_kg = want * (1.0 - kNearRepeated),
-                     .most_kg = std::min(scale_.capacity_kg, want * (1.0 + kNearRepeated))};
-        one.allowed.known_only = false;
-        one.any_lorry = request_.lorries;
-        one.because = "the same load " + std::to_string(count) + " times";
-        group.demands.push_back(std::move(one));
-      }
-      asked_.repeatability.push_back(std::move(group));
+      ask_series(share * scale_.capacity_kg, count, rule->source,
+                 "the same load " + std::to_string(count) + " times");
     }
+  }
+
+  /// Any load that stays the same does, known or not.
+  void ask_series(double want_kg, int count, const rules::Source& source, std::string because) {
+    DemandGroup group;
+    for (int run = 1; run <= count; ++run) {
+      Demand one = demand(Check::repeatability, {});
+      one.run = run;
+      one.range = {.want_kg = want_kg,
+                   .least_kg = want_kg * (1.0 - kNearRepeated),
+                   .most_kg = std::min(scale_.capacity_kg, want_kg * (1.0 + kNearRepeated))};
+      one.allowed.known_only = false;
+      one.any_lorry = request_.lorries;
+      one.source = source;
+      one.because = because;
+      group.demands.push_back(std::move(one));
+    }
+    asked_.repeatability.push_back(std::move(group));
+  }
+
+  /// Where fewer weights do because the scale repeats well, that is shown with a load near the one
+  /// at which material takes their place, whatever the test of repeatability asks.
+  void ask_substitution_repeats() {
+    const rules::Cited& weighings = rulebook_.substitution_weighings;
+    if (weighings.source.clause.empty()) return;
+    const double at_hand = greatest_kg(stock_, limits_of(stock_, {}));
+    const double without = rules::least_standards(rulebook_, scale_, std::nullopt).weights_kg;
+    if (at_hand <= 0.0 || at_hand >= without) return;
+    const int count = static_cast<int>(std::lround(weighings.value));
+    ask_series(at_hand, count, weighings.source,
+               "what fewer weights rest on: about as much as the weights, " +
+                   std::to_string(count) + " times");
   }
 
   /// What no rulebook asks for: a centred or spread load never tests what touches between stands.

@@ -60,6 +60,7 @@ struct Row {
   bool fresh = true;
   bool empty_deck = false;  // a look at zero (perhaps under a small load)
   bool usable = true;       // false: a finding says why its figures can't be trusted
+  int range = 0;            // from 0, of a scale with several (weighing_range.h)
   Shown shown;
   ZeroOf zero;
   std::optional<Known> load;  // empty: not known

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "proof/weighing_range.h"
+
 namespace weighwright::proof {
 namespace {
 
@@ -13,11 +15,12 @@ constexpr double kSlack = 1e-9;
 Shown shown_of(const Evidence& evidence, const Row& row) {
   const record::LoadReading& reading = row.reading->reading;
   Shown shown;
-  const double d = division_at_kg(evidence.deck, reading.indication_kg);
+  const double d = division_of(evidence, row, reading.indication_kg);
   shown.division_kg = std::min(d, reading.resolution_kg.value_or(d));
   shown.step_kg = shown.division_kg;
   shown.kg = reading.indication_kg;
-  const double e = rules::interval_at_kg(evidence.scale, std::abs(reading.indication_kg));
+  const double e =
+      rules::interval_at_kg(scale_for(evidence, row), std::abs(reading.indication_kg));
   const bool fine = shown.division_kg <= kFine_of_e * e * (1.0 + kSlack);
   const bool small = reading.added_kg && row.check != rules::Check::discrimination;
   if (small) {

@@ -6,6 +6,7 @@
 
 #include "proof/line_budget.h"
 #include "proof/substitute_strain.h"
+#include "proof/weighing_range.h"
 
 namespace weighwright::proof {
 namespace {
@@ -52,6 +53,7 @@ class LineJudge {
     if (row.check != Check::discrimination) line.added_kg = reading.added_kg;
     line.zero_kg = row.zero.kg;
     line.zero_read = row.zero.read;
+    line.range = row.range;
     line.file = row.file;
     line.line = reading.line;
     return line;
@@ -117,7 +119,8 @@ class LineJudge {
 
   void decide_line(const Row& row, JudgedLine& line) {
     line.limit =
-        rules::limit_at(evidence_.rulebook, evidence_.scale, evidence_.what.occasion, line.load_kg);
+        rules::limit_at(evidence_.rulebook, scale_for(evidence_, row), evidence_.what.occasion,
+                        line.load_kg);
     line.budget = combine(terms_of(evidence_, row), evidence_.what.coverage);
     const rules::TestRule* const test = test_of(evidence_, row.check);
     if (!line.limit) {
@@ -218,7 +221,8 @@ std::optional<NetError> net_error_of(const Evidence& evidence,
       if (full.by_strain || empty.by_strain || full.load_kg <= empty.load_kg) continue;
       const double net = full.load_kg - empty.load_kg;
       const auto limit =
-          rules::limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion, net);
+          rules::limit_at(evidence.rulebook, rules::in_range(evidence.scale, full.range),
+                          evidence.what.occasion, net);
       if (!limit || limit->kg <= 0.0) continue;
       const double error = full.error_kg - empty.error_kg;
       const double share = std::abs(error) / limit->kg;

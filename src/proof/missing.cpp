@@ -19,7 +19,6 @@ using rules::Check;
 constexpr double kNear = 0.1;           // of a wanted load
 constexpr double kSameDown = 0.02;      // of a load that is to be weighed going down as well
 constexpr double kNearGreatest = 0.02;  // below the greatest load that is wanted
-constexpr double kSmall_of_Max = 0.05;
 constexpr double kAbout = 0.25;  // of a load that is only weighed several times: a lorry will do
 constexpr double kSlack = 1e-9;
 
@@ -29,12 +28,17 @@ bool is_near(double load_kg, double wanted_kg) {
 
 class Wants {
  public:
-  Wants(const Evidence& evidence, const Verdict& judged) : evidence_(evidence), judged_(judged) {}
+  Wants(const Evidence& evidence, const Verdict& judged)
+      : evidence_(evidence), judged_(judged), ranges_(rules::range_count(evidence.scale)) {
+    find_walks();
+  }
 
   std::vector<Missing> find(const std::vector<int>& no_zero_after) {
     for (const rules::TestRule& test : evidence_.rulebook.tests) {
-      if (test.required) want(test);
+      if (is_required(test.check)) want(test);
     }
+    want_clc();
+    want_substitution_repeats();
     want_zero_after(no_zero_after);
     want_standards();
     return std::move(missing_);
@@ -45,12 +49,23 @@ class Wants {
             const char* code,
             double load_kg,
             const rules::Source& source,
-            std::string where = "") {
+            std::string where = "",
+            int range = 0) {
     missing_.push_back({.check = check,
                         .code = code,
                         .where = std::move(where),
                         .load_kg = load_kg,
-                        .source = source});
+                        .source = source,
+                        .range = range});
+  }
+
+  /// Of a scale with several ranges the one that is looked at, from 1; else 0: none in particular.
+  [[nodiscard]] int said(int range) const { return ranges_ > 1 ? range + 1 : 0; }
+
+  [[nodiscard]] std::vector<const JudgedLine*> lines(Check check, int range) const {
+    std::vector<const JudgedLine*> list = lines(check);
+    std::erase_if(list, [range](const JudgedLine* line) { return line->range != range; });
+    return list;
   }
 
   [[nodiscard]] std::vector<const JudgedLine*> lines(Check check) const {
@@ -78,7 +93,15 @@ class Wants {
 
   [[nodiscard]] bool is_required(Check check) const {
     const rules::TestRule* const test = evidence_.rulebook.find_test(check);
-    return test != nullptr && test->required;
+    return test != nullptr && rules::is_asked(evidence_.rulebook, evidence_.scale,
+                                              evidence_.what.occasion, *test);
+  }
+
+  /// Without the CLC nobody can say what belongs on one section.
+  void want_clc() {
+    if (!(evidence_.rulebook.section_clc_share.value > 0.0) || evidence_.scale.clc_kg) return;
+    if (!is_required(Check::section)) return;
+    miss(Check::section, "clc", 0.0, evidence_.rulebook.section_clc_share.source);
   }
 
   void want(const rules::TestRule& test) {
@@ -120,11 +143,12 @@ class Wants {
 
   /// Greatest load that was weighed, with what lay beneath the known load of a strain test.
   /// A rulebook that knows no strain test has no use for what was weighed by one.
-  [[nodiscard]] double greatest() const {
+  [[nodiscard]] double greatest(int range) const {
     double most = 0.0;
     const bool strain = evidence_.rulebook.find_test(Check::strain) != nullptr;
     for (const Row& row : evidence_.rows) {
       if (!row.fresh || !row.usable || !row.load || row.empty_deck) continue;
+      if (row.range != range) continue;
       if (row.check == Check::increasing) most = std::max(most, row.load->kg);
       if (row.check == Check::strain && strain) {
         most = std::max(most, row.load->kg + row.reading->start_kg.value_or(0.0));
@@ -134,8 +158,52 @@ class Wants {
   }
 
   [[nodiscard]] rules::Amount amount() const {
-    return rules::least_standards(evidence_.rulebook, evidence_.scale,
-                                  evidence_.repeats.sure_range_kg);
+    return rules::least_standards(evidence_.rulebook, evidence_.scale, leaned_on_kg());
+  }
+
+  /// The most weights that stood anywhere, and whether material took their place.
+  struct Substituted {
+    double weights_kg = 0.0;
+    bool material = false;
+  };
+  [[nodiscard]] Substituted substituted() const {
+    Substituted found;
+    for (const Row& row : evidence_.rows) {
+      if (!row.fresh || !row.usable || !row.load || row.empty_deck) continue;
+      found.material |= row.fixes;
+      if (row.load->named) found.weights_kg = std::max(found.weights_kg, row.load->direct_kg);
+    }
+    return found;
+  }
+
+  /// The repeatability that fewer weights rest on: of a load near the one at which material took
+  /// their place, else of a greater one; weighed as often as the rule asks. Repeats that all show
+  /// the same count as one step of the display. Empty: it is not known.
+  [[nodiscard]] std::optional<double> leaned_on_kg() const {
+    const rules::Cited& weighings = evidence_.rulebook.substitution_weighings;
+    const Substituted found = substituted();
+    if (weighings.source.clause.empty() || !found.material) return evidence_.repeats.sure_range_kg;
+    std::optional<double> near;
+    std::optional<double> above;
+    for (const SameLoad& group : same_loads(evidence_, Check::repeatability)) {
+      if (static_cast<double>(group.rows.size()) < weighings.value) continue;
+      if (group.load_kg < (1.0 - kAbout) * found.weights_kg) continue;
+      std::optional<double>& kind =
+          group.load_kg <= (1.0 + kAbout) * found.weights_kg ? near : above;
+      kind = std::max(kind.value_or(0.0), sure_range_kg(group));
+    }
+    return near ? near : above;
+  }
+
+  /// A demand of its own, whatever repeatability the test asks for.
+  void want_substitution_repeats() {
+    const rules::Cited& weighings = evidence_.rulebook.substitution_weighings;
+    const Substituted found = substituted();
+    if (weighings.source.clause.empty() || !found.material || leaned_on_kg()) return;
+    const double without =
+        rules::least_standards(evidence_.rulebook, evidence_.scale, std::nullopt).weights_kg;
+    if (found.weights_kg >= without * (1.0 - kSlack)) return;
+    miss(Check::repeatability, "repeats", found.weights_kg, weighings.source);
   }
 
   /// The greatest increasing load whose value is known.
@@ -148,29 +216,54 @@ class Wants {
   }
 
   void increasing(const rules::Source& source) {
-    const std::vector<const JudgedLine*> list = lines(Check::increasing);
+    for (int range = 0; range < ranges_; ++range) increasing_in(range, source);
+  }
+
+  /// Loads that a range of several is tested with: those going up, and those coming down where going
+  /// up a smaller range holds them.
+  [[nodiscard]] std::vector<const JudgedLine*> lines_of_way_up(int range) const {
+    std::vector<const JudgedLine*> list = lines(Check::increasing, range);
+    if (range == 0) return list;
+    const double below_kg = rules::in_range(evidence_.scale, range - 1).capacity_kg;
+    for (const JudgedLine* line : lines(Check::decreasing, range)) {
+      if (line->load_kg <= below_kg * (1.0 + kSlack)) list.push_back(line);
+    }
+    return list;
+  }
+
+  void increasing_in(int range, const rules::Source& source) {
+    const rules::Scale scale = rules::in_range(evidence_.scale, range);
+    const std::vector<const JudgedLine*> list = lines_of_way_up(range);
     const rules::Amount asked = amount();
-    const double top = asked.load_kg > 0.0 ? asked.load_kg : evidence_.scale.capacity_kg;
+    const bool by_amount = asked.load_kg > 0.0 && asked.load_kg < scale.capacity_kg;
+    const double top = by_amount ? asked.load_kg : scale.capacity_kg;
     // A strain test takes over above the weights: no step is asked for that they can't make.
     const bool strained = asked.load_kg > 0.0 && !lines(Check::strain).empty();
     const double known = greatest_known(list);
     const double known_to = strained ? known : std::max(known, top);
-    for (const IncreasingLoad& load :
-         increasing_loads(evidence_.rulebook, evidence_.scale, known_to)) {
+    for (const IncreasingLoad& load : increasing_loads(evidence_.rulebook, scale, known_to)) {
       if (load.kind == IncreasingLoad::Kind::greatest) continue;
       const bool there = std::any_of(list.begin(), list.end(), [&](const auto* line) {
         return load.is_met_by(line->load_kg);
       });
-      if (!there) miss(Check::increasing, "load", load.kg, source);
+      if (!there) miss(Check::increasing, "load", load.kg, source, "", said(range));
     }
-    if (greatest() < (1.0 - kNearGreatest) * top * (1.0 - kSlack)) {
-      miss(Check::increasing, "load", top, asked.load_kg > 0.0 ? asked.source : source);
+    if (!reaches(greatest(range), top, by_amount)) {
+      miss(Check::increasing, "load", top, by_amount ? asked.source : source, "", said(range));
     }
     std::set<double> loads;
     for (const JudgedLine* line : list) loads.insert(std::round(line->load_kg));
     if (static_cast<double>(loads.size()) < evidence_.rulebook.increasing_loads.value) {
-      miss(Check::increasing, "repeats", 0.0, evidence_.rulebook.increasing_loads.source);
+      miss(Check::increasing, "repeats", 0.0, evidence_.rulebook.increasing_loads.source, "",
+           said(range));
     }
+  }
+
+  /// A test load that the rulebook prescribes is the least; near Max a little less does.
+  [[nodiscard]] bool reaches(double load_kg, double top_kg, bool prescribed) const {
+    if (!prescribed) return load_kg >= (1.0 - kNearGreatest) * top_kg * (1.0 - kSlack);
+    return rules::counts_as_made(evidence_.rulebook, evidence_.scale, evidence_.what.occasion,
+                                 load_kg, top_kg);
   }
 
   /// What a load of the way up may weigh going down: as it did, or what the material weighs that
@@ -187,13 +280,37 @@ class Wants {
     }
   };
 
-  /// Every load of the way up but the greatest, rising. A reading that gave a material its worth
+  /// The greatest range that is reached on the walk that a row belongs to: a walk ends where zero is
+  /// read.
+  void find_walks() {
+    const std::vector<Row>& rows = evidence_.rows;
+    reached_.assign(rows.size(), 0);
+    for (std::size_t begin = 0; begin < rows.size();) {
+      std::size_t end = begin;
+      int most = 0;
+      do {
+        most = std::max(most, rows[end].range);
+        ++end;
+      } while (end < rows.size() && !ends_before(rows[end - 1], rows[end]));
+      for (; begin < end; ++begin) reached_[begin] = most;
+    }
+  }
+
+  static bool ends_before(const Row& last, const Row& next) {
+    return last.set != next.set || next.empty_deck || next.reading->reading.zero_before_kg ||
+           last.reading->reading.zero_after_kg;
+  }
+
+  /// Every load of the way up but the greatest, rising. Of several ranges those of a walk that goes
+  /// no further: on the way to a greater range a smaller one is only passed. A reading that gave a material its worth
   /// follows upon the one of the weights whose place it took.
-  [[nodiscard]] std::vector<WayDown> loads_of_way_up(double most) const {
+  [[nodiscard]] std::vector<WayDown> loads_of_way_up(double most, int range) const {
     std::vector<WayDown> loads;
-    for (const Row& row : evidence_.rows) {
+    for (std::size_t i = 0; i < evidence_.rows.size(); ++i) {
+      const Row& row = evidence_.rows[i];
+      if (reached_[i] > range) continue;
       if (row.check != Check::increasing || !row.fresh || !row.usable || !row.load ||
-          row.empty_deck) {
+          row.empty_deck || row.range != range) {
         continue;
       }
       if (!row.fixes) {
@@ -221,59 +338,74 @@ class Wants {
     return load.material.empty() ? text : load.material + ", " + text;
   }
 
+  /// A rulebook may ask for no decreasing loads where material took the place of weights.
+  [[nodiscard]] bool goes_down() const {
+    const rules::Cited& rule = evidence_.rulebook.decreasing_with_substitution;
+    const bool dropped = !rule.source.clause.empty() && rule.value == 0.0;
+    return !dropped || !substituted().material;
+  }
+
   void decreasing(const rules::Source& source) {
-    const double most = greatest_known(lines(Check::increasing));
+    for (int range = 0; goes_down() && range < ranges_; ++range) decreasing_in(range, source);
+  }
+
+  void decreasing_in(int range, const rules::Source& source) {
+    const double most = greatest_known(lines(Check::increasing, range));
     if (most <= 0.0) return;
     std::vector<WayDown> wanted;
-    const std::vector<double> stated =
-        rules::decreasing_loads_kg(evidence_.rulebook, evidence_.scale, most);
+    const std::vector<double> stated = rules::decreasing_loads_kg(
+        evidence_.rulebook, rules::in_range(evidence_.scale, range), most);
     for (const double kg : stated) {
       wanted.push_back({.kg = kg, .material_kg = 0.0, .material = ""});
     }
-    if (stated.empty()) wanted = loads_of_way_up(most);
+    if (stated.empty()) wanted = loads_of_way_up(most, range);
     const double within = stated.empty() ? kSameDown : kNearShare;
-    const std::vector<const JudgedLine*> list = lines(Check::decreasing);
+    const std::vector<const JudgedLine*> list = lines(Check::decreasing, range);
     for (const WayDown& load : wanted) {
       const bool there = std::any_of(list.begin(), list.end(), [&](const auto* line) {
         return load.is_met_by(line->load_kg, within);
       });
-      if (!there) miss(Check::decreasing, "decreasing_loads", load.kg, source, named(load));
+      if (!there) {
+        miss(Check::decreasing, "decreasing_loads", load.kg, source, named(load), said(range));
+      }
     }
   }
 
   void repeats(const rules::Source& source) {
-    const double count = evidence_.rulebook.repeatability_count.value;
+    const rules::RepeatsAsked asked =
+        rules::repeats_asked(evidence_.rulebook, evidence_.what.occasion);
     const std::vector<SameLoad> groups = same_loads(evidence_, Check::repeatability);
-    std::vector<double> shares = evidence_.rulebook.repeatability_shares;
+    std::vector<double> shares = asked.shares;
     if (shares.empty()) shares.push_back(0.0);
     const double greatest_share = *std::max_element(shares.begin(), shares.end());
     for (const double share : shares) {
       const double wanted = share * evidence_.scale.capacity_kg;
-      double most = 0.0;
+      std::size_t most = 0;
       for (const SameLoad& group : groups) {
         // Where no greater one is asked, a greater load is as good.
         const bool above = share < greatest_share && group.load_kg > (1.0 + kAbout) * wanted;
         const bool fits = group.load_kg >= (1.0 - kAbout) * wanted && !above;
-        if (fits) most = std::max(most, static_cast<double>(group.rows.size()));
+        if (fits) most = std::max(most, group.rows.size());
       }
-      if (most < count) {
-        miss(Check::repeatability, most > 0.0 ? "repeats" : "load", wanted,
-             most > 0.0 ? evidence_.rulebook.repeatability_count.source
-                        : (wanted > 0.0 ? evidence_.rulebook.repeatability_source : source));
+      if (static_cast<int>(most) < asked.count) {
+        miss(Check::repeatability, most > 0 ? "repeats" : "load", wanted,
+             most > 0 ? asked.count_source : (wanted > 0.0 ? asked.source : source));
       }
     }
   }
 
   void discrimination(const rules::Source& source) {
-    const double top = std::min(evidence_.scale.capacity_kg, std::max(greatest(), 1.0));
+    const double top = std::min(evidence_.scale.capacity_kg, std::max(greatest(ranges_ - 1), 1.0));
+    const double small = rules::near_zero_kg(evidence_.rulebook, evidence_.scale);
     for (const double share : evidence_.rulebook.discrimination_shares) {
       const double wanted = share * top;
       const bool there =
           std::any_of(judged_.steps.begin(), judged_.steps.end(), [&](const JudgedStep& step) {
-            if (share <= 0.0) return step.load_kg <= kSmall_of_Max * evidence_.scale.capacity_kg;
+            if (share <= 0.0) return step.load_kg <= small * (1.0 + kSlack);
             return is_near(step.load_kg, wanted);
           });
-      if (!there) miss(Check::discrimination, "load", wanted, source);
+      // Where nothing is near zero, the greatest load that would be is named.
+      if (!there) miss(Check::discrimination, "load", share > 0.0 ? wanted : small, source);
     }
   }
 
@@ -308,6 +440,8 @@ class Wants {
 
   const Evidence& evidence_;
   const Verdict& judged_;
+  int ranges_;                // tested apart
+  std::vector<int> reached_;  // by row
   std::vector<Missing> missing_;
 };
 

@@ -16,7 +16,6 @@ using record::LoadPlace;
 constexpr std::array<const char*, 3> kThirds = {"end 1", "middle", "end 2"};
 constexpr std::array<record::Heading, 2> kWays = {record::Heading::to_end_2,
                                                   record::Heading::to_end_1};
-constexpr double kEnough = 0.9;  // of the load that belongs there (common practice, no source)
 
 double section_x(const deck::Deck& deck, int section) {
   const int last = static_cast<int>(deck.sections.size()) - 1;
@@ -80,8 +79,10 @@ double wanted_kg(const std::optional<rules::TestLoad>& load) {
   return load && !load->at_most ? load->kg : 0.0;
 }
 
-bool is_enough(double load_kg, double wanted) {
-  return load_kg > 0.0 && load_kg >= kEnough * wanted;
+/// What is prescribed is the least that belongs there, but for what weights are off.
+bool is_enough(const Evidence& evidence, double load_kg, double wanted) {
+  return load_kg > 0.0 && rules::counts_as_made(evidence.rulebook, evidence.scale,
+                                                evidence.what.occasion, load_kg, wanted);
 }
 
 /// Greatest load by direction and third of the deck.
@@ -129,7 +130,7 @@ std::vector<WantedPlace> missing_supports(const Evidence& evidence,
   }
   std::vector<WantedPlace> missing;
   for (int i = 0; i < stands; ++i) {
-    if (is_enough(greatest.at(i), wanted)) continue;
+    if (is_enough(evidence, greatest.at(i), wanted)) continue;
     missing.push_back({.where = units::print(units::StandIndex{i}),
                        .load_kg = wanted,
                        .read = greatest.at(i) > 0.0});
@@ -155,7 +156,7 @@ std::vector<WantedPlace> missing_sections(const Evidence& evidence,
     // A side carries no more than half of what the section may.
     const double both = 2.0 * std::min(sides.at(2 * i), sides.at(2 * i + 1));
     const double most = std::max(middle.at(i), both);
-    if (is_enough(most, wanted)) continue;
+    if (is_enough(evidence, most, wanted)) continue;
     missing.push_back({.where = std::to_string(i + 1), .load_kg = wanted, .read = most > 0.0});
   }
   return missing;
@@ -173,7 +174,7 @@ std::vector<WantedPlace> missing_passes(const Evidence& evidence,
   for (std::size_t way = 0; way < kWays.size(); ++way) {
     for (std::size_t third = 0; third < kThirds.size(); ++third) {
       const double most = passes.at(way, third);
-      if (is_enough(most, wanted)) continue;
+      if (is_enough(evidence, most, wanted)) continue;
       missing.push_back(
           {.where = std::string(kThirds[third]) + (way == 0 ? ", to end 2" : ", to end 1"),
            .load_kg = wanted,

@@ -9,6 +9,13 @@ namespace {
 
 constexpr double kHeaviestLorry_kg = 44'000.0;  // on roads; common practice, no source
 
+/// Loads that these pieces can't make.
+std::size_t missed_of(const Solution& solution) {
+  std::size_t count = solution.build.missed_kg.size();
+  for (const BuildUp& lower : solution.lower) count += lower.missed_kg.size();
+  return count;
+}
+
 class Solver {
  public:
   Solver(const deck::Deck& deck,
@@ -39,7 +46,7 @@ class Solver {
  private:
   /// Whether its bound is above the best so far already: then it moves neither plan nor bound.
   [[nodiscard]] bool hopeless() const {
-    return best_.possible && made_.build.missed_kg.size() >= best_.build.missed_kg.size() &&
+    return best_.possible && missed_of(made_) >= missed_of(best_) &&
            bound_ + set_up_minutes(kinds_ | made_.kinds) >= best_.minutes;
   }
 
@@ -100,26 +107,35 @@ class Solver {
     return true;
   }
 
-  /// The best of all ways to build up; fewest loads left out, then minutes.
   bool build() {
+    for (const std::vector<BuildQuestion>& range : options_.lower_ranges) {
+      int substitutions = 0;
+      made_.lower.emplace_back();
+      if (!build_best(range, made_.lower.back(), substitutions)) return false;
+    }
+    if (!build_best(options_.questions, made_.build, made_.substitutions)) return false;
+    if (options_.strain) strain();
+    return true;
+  }
+
+  /// The best of all ways to build up; fewest loads left out, then minutes.
+  bool build_best(const std::vector<BuildQuestion>& questions, BuildUp& best, int& substitutions) {
     const Pieces limit = limits_of(stock_, {.kinds = kinds_});
     double bound = std::numeric_limits<double>::infinity();
-    for (const BuildQuestion& question : options_.questions) {
+    for (const BuildQuestion& question : questions) {
       BuildUp built = build_up(stock_, limit, question);
       if (!built.possible) continue;
-      const bool fewer = built.missed_kg.size() < made_.build.missed_kg.size();
-      const bool same = built.missed_kg.size() == made_.build.missed_kg.size();
+      const bool fewer = built.missed_kg.size() < best.missed_kg.size();
+      const bool same = built.missed_kg.size() == best.missed_kg.size();
       bound = std::min(bound, built.bound);
-      if (made_.build.possible && !fewer && !(same && built.minutes < made_.build.minutes))
-        continue;
-      made_.build = std::move(built);
-      made_.substitutions = question.substitutions;
+      if (best.possible && !fewer && !(same && built.minutes < best.minutes)) continue;
+      best = std::move(built);
+      substitutions = question.substitutions;
     }
-    if (!made_.build.possible) return false;
-    minutes_ += made_.build.minutes;
+    if (!best.possible) return false;
+    minutes_ += best.minutes;
     bound_ += bound;
-    made_.kinds |= made_.build.kinds;
-    if (options_.strain) strain();
+    made_.kinds |= best.kinds;
     return true;
   }
 
@@ -177,8 +193,8 @@ Chosen choose_plan(const deck::Deck& deck,
   for (Kinds kinds = all; kinds != 0; kinds = (kinds - 1) & all) {
     Solution one = Solver(deck, stock, demands, options, kinds, chosen.best).run();
     if (!one.possible) continue;
-    const std::size_t missed = one.build.missed_kg.size();
-    const std::size_t before = chosen.best.build.missed_kg.size();
+    const std::size_t missed = missed_of(one);
+    const std::size_t before = missed_of(chosen.best);
     if (chosen.best.possible && missed > before) continue;
     // Plans that leave out more loads say nothing of the least minutes for all of them.
     if (!chosen.best.possible || missed < before) chosen = {.best = {}, .bound = one.bound};

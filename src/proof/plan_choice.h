@@ -26,6 +26,7 @@ struct Solution {
   std::vector<MadeGroup> repeatability;
   std::vector<MadeGroup> extras;
   BuildUp build;
+  std::vector<BuildUp> lower;  // of a scale with several ranges: of each but the last
   Change strain;
   int substitutions = 0;
   Kinds kinds = 0;

@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "proof/spread.h"
+#include "proof/weighing_range.h"
 
 namespace weighwright::proof {
 namespace {
@@ -22,7 +23,7 @@ double result_kg(const Row& row) {
 }
 
 bool belongs(const SameLoad& group, const Row& row) {
-  if (group.known != row.load.has_value()) return false;
+  if (group.known != row.load.has_value() || group.rows.front()->range != row.range) return false;
   if (row.load) return std::abs(row.load->kg - group.load_kg) <= kSameLoad * group.load_kg;
   const auto id = [](const Row& one) {
     const record::LoadReading& reading = one.reading->reading;
@@ -153,10 +154,11 @@ JudgedRange judged_range(const Evidence& evidence,
 std::optional<rules::Limit> limit_of(const Evidence& evidence,
                                      const rules::TestRule& test,
                                      const SameLoad& group) {
-  const auto stated = rules::range_limit_at(evidence.rulebook, evidence.scale,
-                                            evidence.what.occasion, test.check, group.load_kg);
+  const rules::Scale scale = scale_for(evidence, *group.rows.front());
+  const auto stated = rules::range_limit_at(evidence.rulebook, scale, evidence.what.occasion,
+                                            test.check, group.load_kg);
   if (stated || test.check != Check::rolling || !test.required || group.known) return stated;
-  auto limit = rules::limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion,
+  auto limit = rules::limit_at(evidence.rulebook, scale, evidence.what.occasion,
                                std::abs(group.load_kg));
   if (limit) {
     limit->source = {.clause = std::string(rules::kCommonPractice) + ", no source",
@@ -174,6 +176,10 @@ double mean_range_factor(int count) {
                                          2.704, 2.847, 2.970, 3.078};  // n = 2 to 10
   const int index = std::clamp(count - 2, 0, static_cast<int>(kD2.size()) - 1);
   return kD2[static_cast<std::size_t>(index)];
+}
+
+double sure_range_kg(const SameLoad& group) {
+  return is_hidden(group) ? step_of(group) : group.range_kg();
 }
 
 std::vector<SameLoad> same_loads(const Evidence& evidence, Check check) {
@@ -195,8 +201,7 @@ Repeats repeats_of(const Evidence& evidence, std::vector<ProofFinding>& findings
     squares += squares_of(group, hidden);
     dof += static_cast<double>(group.rows.size()) - 1.0;
     repeats.range_kg = std::max(repeats.range_kg.value_or(0.0), group.range_kg());
-    const double sure = is_hidden(group) ? step_of(group) : group.range_kg();
-    repeats.sure_range_kg = std::max(repeats.sure_range_kg.value_or(0.0), sure);
+    repeats.sure_range_kg = std::max(repeats.sure_range_kg.value_or(0.0), sure_range_kg(group));
   }
   if (dof <= 0.0) return assumed_repeats(evidence, findings);
   repeats.measured = true;

@@ -25,6 +25,9 @@ struct SameLoad {
 };
 [[nodiscard]] std::vector<SameLoad> same_loads(const Evidence& evidence, rules::Check check);
 
+/// Range of one load; where the display hid it, one step of the display.
+[[nodiscard]] double sure_range_kg(const SameLoad& group);
+
 [[nodiscard]] Repeats repeats_of(const Evidence& evidence, std::vector<ProofFinding>& findings);
 
 /// w so that w times the indication is the standard uncertainty by where a load stands:

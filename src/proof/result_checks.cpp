@@ -6,6 +6,7 @@
 #include <set>
 
 #include "proof/substitute_strain.h"
+#include "proof/weighing_range.h"
 #include "units/place.h"
 
 namespace weighwright::proof {
@@ -101,7 +102,7 @@ class LoadChecker {
   void check_standards(const Row& row) {
     const Known& load = load_of_error(evidence_, row);
     if (row.fixes || load.class_error_kg <= 0.0) return;
-    const auto limit = rules::standards_limit_at(evidence_.rulebook, evidence_.scale,
+    const auto limit = rules::standards_limit_at(evidence_.rulebook, scale_for(evidence_, row),
                                                  evidence_.what.occasion, load.kg);
     if (!limit || limit->kg <= 0.0) return;
     const double share = load.class_error_kg / limit->kg;
@@ -226,7 +227,8 @@ bool check_scale(const Evidence& evidence, std::vector<ProofFinding>& findings) 
   for (const rules::ClassFault& fault : rules::class_faults(evidence.rulebook, evidence.scale)) {
     ProofFinding finding;
     finding.code = "class_fault";
-    finding.blocks = fault.breaks;
+    // What can't be judged is no pass.
+    finding.blocks = true;
     finding.what = fault.what + (fault.expected.empty() ? "" : "; " + fault.expected);
     finding.source = fault.source;
     findings.push_back(std::move(finding));

@@ -57,7 +57,8 @@ std::vector<Row> result_rows(const ProofCase& what, std::vector<ProofFinding>& f
             check ? "a figure is no finite number, or a load is negative; kilograms from 0 up"
                   : "there is no test " + units::quote(reading.check) +
                         "; zero, eccentric, section, rolling, increasing, decreasing, "
-                        "repeatability, discrimination, strain or midspan"));
+                        "repeatability, discrimination, strain, midspan, tare, "
+                        "indications, zero_range or overload"));
         continue;
       }
       row.check = *check;

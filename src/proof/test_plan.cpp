@@ -146,7 +146,12 @@ class Planner {
     plan_.minutes = chosen.best.minutes;
     plan_.least_minutes = chosen.bound;
     tell_kinds(chosen.best.kinds);
-    tell_missed(chosen.best.build);
+    for (std::size_t i = 0; i < chosen.best.lower.size(); ++i) {
+      tell_missed(chosen.best.lower[i], static_cast<int>(i));
+    }
+    tell_missed(chosen.best.build, rules::range_count(scale_) - 1);
+    tell_ranges();
+    tell_not_asked();
     tell_lorries();
     tell_changes();
     tell_small_weights();
@@ -163,11 +168,12 @@ class Planner {
   }
 
   /// Loads that nothing at hand makes: the plan goes on without, the verdict does not.
-  void tell_missed(const BuildUp& build) {
+  void tell_missed(const BuildUp& build, int range) {
     const rules::TestRule* increasing = rulebook_.find_test(rules::Check::increasing);
+    const rules::Scale scale = rules::in_range(scale_, range);
     const double top = build.steps.empty() ? 0.0 : greatest_known(build);
-    const std::vector<IncreasingLoad> wanted = increasing_loads(rulebook_, scale_, top);
-    const std::vector<double> falling = rules::decreasing_loads_kg(rulebook_, scale_, top);
+    const std::vector<IncreasingLoad> wanted = increasing_loads(rulebook_, scale, top);
+    const std::vector<double> falling = rules::decreasing_loads_kg(rulebook_, scale, top);
     for (const double kg : build.missed_kg) {
       PlanFinding finding;
       finding.code = "load_not_made";
@@ -182,6 +188,33 @@ class Planner {
       if (increasing != nullptr) finding.source = increasing->source;
       plan_.findings.push_back(std::move(finding));
     }
+  }
+
+  /// What the table of results wants to know of a scale with several ranges.
+  void tell_ranges() {
+    if (rules::range_count(scale_) == 1) return;
+    PlanFinding finding;
+    finding.code = "ranges_apart";
+    finding.what =
+        "each weighing range is tested from zero to its Max; write in `range` which one the display "
+        "showed (blank: going up the smallest that holds the load, coming down the one in use "
+        "until zero)";
+    plan_.findings.push_back(std::move(finding));
+  }
+
+  void tell_not_asked() {
+    const rules::TestRule* const test = rulebook_.find_test(rules::Check::discrimination);
+    if (test == nullptr || !test->required || asks_discrimination()) return;
+    PlanFinding finding;
+    finding.code = "discrimination_not_asked";
+    finding.what = "discrimination is not asked of a digital display on this occasion";
+    finding.source = test->digital_source;
+    plan_.findings.push_back(std::move(finding));
+  }
+
+  [[nodiscard]] bool asks_discrimination() const {
+    const rules::TestRule* const test = rulebook_.find_test(rules::Check::discrimination);
+    return test != nullptr && rules::is_asked(rulebook_, scale_, request_.occasion, *test);
   }
 
   [[nodiscard]] static double greatest_known(const BuildUp& build) {
@@ -208,7 +241,7 @@ class Planner {
   /// Pieces for the changeover of the display and for discrimination, a tenth of d each.
   void tell_small_weights() {
     const double d_kg = deck_.display_at_kg(0.0);
-    const bool discrimination = rulebook_.find_test(rules::Check::discrimination) != nullptr;
+    const bool discrimination = asks_discrimination();
     const bool changeover = rulebook_.before_rounding &&
                             d_kg > rules::interval_at_kg(scale_, 0.0) * kFineEnough * (1.0 + 1e-9);
     const double added_d = discrimination ? rulebook_.discrimination_added_d.value : 0.0;

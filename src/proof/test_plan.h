@@ -75,13 +75,15 @@ struct Placement {
   double minutes = 0.0;                      // without set-up
   std::vector<Patch> patches;
   std::string because;  // in words, short: "(Max + T+)/(6 - 1)"
+  int range = 0;        // from 1: of several ranges the one that it is read in; 0: as the load has it
 };
 
 struct PlanFinding {
   std::string code;   // over_section, over_clc, over_cell, overhang, over_capacity, below_min,
                       // too_few_standards, no_clc, standards_too_coarse, substitution_many,
                       // standard_refused, vehicle_too_long, class_fault, axle_over_road,
-                      // load_not_made, lorry_needed, lorry_changes, small_weights, ...
+                      // load_not_made, load_short, lorry_needed, lorry_changes, small_weights,
+                      // discrimination_not_asked, ranges_apart, ...
   int placement = 0;  // number; 0: the plan as a whole
   std::string place;
   double value = 0.0;  // kg or m

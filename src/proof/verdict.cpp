@@ -6,6 +6,7 @@
 
 #include "proof/doubts.h"
 #include "proof/evidence.h"
+#include "proof/indicator_checks.h"
 #include "proof/indications_before_rounding.h"
 #include "proof/judged_lines.h"
 #include "proof/line_budget.h"
@@ -17,6 +18,7 @@
 #include "proof/signs.h"
 #include "proof/substitution.h"
 #include "proof/verdict_sample.h"
+#include "proof/weighing_range.h"
 #include "proof/zeros.h"
 
 namespace weighwright::proof {
@@ -40,6 +42,7 @@ class Prover {
     judge();
     if (evidence_.what.complete) {
       verdict_.missing = missing_of(evidence_, verdict_, no_zero_after_);
+      verdict_.not_part = not_part_of(evidence_, verdict_);
       tell_few_repeats();
     }
     tell_of_all();
@@ -52,6 +55,8 @@ class Prover {
   void gather() {
     std::vector<ProofFinding>& findings = verdict_.findings;
     evidence_.rows = result_rows(evidence_.what, findings);
+    set_indicator_apart();
+    find_ranges(evidence_, findings);
     read_indications(evidence_, findings);
     JudgedZeros zeros = read_zeros(evidence_, findings);
     verdict_.zeros = std::move(zeros.zeros);
@@ -63,7 +68,18 @@ class Prover {
     evidence_.eccentric_share = eccentric_share_of(evidence_);
   }
 
+  /// They have no load that anything else could be judged by.
+  void set_indicator_apart() {
+    std::vector<Row>& rows = evidence_.rows;
+    const auto first = std::stable_partition(rows.begin(), rows.end(), [](const Row& row) {
+      return !rules::is_of_indicator(row.check);
+    });
+    indicator_.assign(first, rows.end());
+    rows.erase(first, rows.end());
+  }
+
   void judge() {
+    verdict_.checks = judge_indicator(evidence_, indicator_, verdict_.findings);
     JudgedLines judged = judge_lines(evidence_, verdict_.findings);
     verdict_.lines = std::move(judged.lines);
     row_of_line_ = std::move(judged.row_of_line);
@@ -185,9 +201,13 @@ class Prover {
     };
     const bool line = std::any_of(verdict_.lines.begin(), verdict_.lines.end(),
                                   [](const JudgedLine& one) { return one.judged && !one.passed; });
+    const bool zero = std::any_of(
+        verdict_.zeros.begin(), verdict_.zeros.end(), [](const JudgedZero& one) {
+          return !one.passed && !one.rounding_decides && !one.told_only;
+        });
     const bool step = std::any_of(verdict_.steps.begin(), verdict_.steps.end(),
                                   [](const JudgedStep& one) { return !one.passed; });
-    return line || step || failed(verdict_.ranges) || failed(verdict_.zeros);
+    return line || step || zero || failed(verdict_.ranges) || failed(verdict_.checks);
   }
 
   [[nodiscard]] Outcome outcome() const {
@@ -201,6 +221,7 @@ class Prover {
   }
 
   Evidence evidence_;
+  std::vector<Row> indicator_;  // rows of the indicator's own checks
   Verdict verdict_;
   std::vector<int> no_zero_after_;
   std::vector<int> row_of_line_;

@@ -88,6 +88,7 @@ struct JudgedLine {
   int substitutions = 0;      // materials of the load
   bool by_strain = false;     // error and limit are those of the known load alone
   bool rounding_decides = false;  // as shown, half a division more or less changes the verdict
+  int range = 0;  // from 0, of a scale with several ranges that are tested apart
 };
 
 /// Material that took the place of known loads.
@@ -144,6 +145,9 @@ struct JudgedZero {
   std::string file;
   int line = 0;
   bool rounding_decides = false;  // as shown it may be either; not counted as failed
+  /// The rulebook's limit is for a load that lay longer: told, never failed.
+  bool told_only = false;
+  std::optional<double> minutes = {};  // under load, where the results say so
 };
 
 struct JudgedStep {  // discrimination
@@ -157,20 +161,47 @@ struct JudgedStep {  // discrimination
   int line = 0;
 };
 
+/// A check of the indicator: one figure against one limit (indicator_checks.h).
+struct JudgedCheck {
+  rules::Check check = rules::Check::tare;
+  double load_kg = 0.0;  // that it was looked at with; 0: none
+  double value_kg = 0.0;
+  rules::Limit limit;
+  bool passed = false;
+  bool rounding_decides = false;  // as shown it may be either: not answered
+  std::string by = {};            // overload: "setting" | "simulator"
+  std::string file = {};
+  int line = 0;
+};
+
+/// A test of the rulebook that was no part of this one.
+struct NotPart {
+  enum class Why {
+    no_result,                // nobody looked
+    rounding_decides,         // looked at too coarsely
+    not_of_a_digital_display  // not asked of one on this occasion
+  };
+  rules::Check check = rules::Check::tare;
+  Why why = Why::no_result;
+  rules::Source source;
+};
+
 struct Missing {
   rules::Check check = rules::Check::increasing;
   std::string code;      // test, place, load, repeats, zero, zero_after, weights, standards,
-                         // decreasing_loads
+                         // decreasing_loads, clc
   std::string where;     // "2R", "to end 2"
   double load_kg = 0.0;  // 0: none in particular
   rules::Source source;
+  int range = 0;  // from 1: of several ranges the one that it is missing in; 0: none in particular
 };
 
 struct ProofFinding {
   /// Of the scale: class_fault, no_limit. Of a reading: unknown_check, not_a_number, load_unknown,
   /// load_unlike_weights, added_out_of_range, step_unread, strain_start, substitute_unknown,
   /// substitution_many, over_capacity, over_section, out_of_order, labelled_wrong_way,
-  /// rounding_decides. Of zero: zero_not_read, zero_under_load, zero_off. Of the standards:
+  /// rounding_decides, no_such_range, check_unread. Of zero: zero_not_read, zero_under_load,
+  /// zero_off, zero_moved, zero_after_unread. Of the standards:
   /// unknown_weight, too_many_weights,
   /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled, standards_too_coarse.
   /// Of the whole: stale, not_enough_repeats, repeatability_hidden, repeatability_assumed, lean,
@@ -189,6 +220,8 @@ struct Verdict {
   std::vector<JudgedRange> ranges;
   std::vector<JudgedZero> zeros;
   std::vector<JudgedStep> steps;
+  std::vector<JudgedCheck> checks;
+  std::vector<NotPart> not_part;  // of a complete test
   std::vector<Missing> missing;
   std::vector<ProofFinding> findings;
   int leans = 0;  // +1 / -1: all errors of that sign and one beyond lean_share; 0: not

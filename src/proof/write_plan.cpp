@@ -35,7 +35,10 @@ class Writer {
     const bool first = solution_.substitutions > 0 && !context_.rulebook.substitution.empty();
     if (first) write(solution_.repeatability);
     write(solution_.places);
-    write_build();
+    for (std::size_t i = 0; i < solution_.lower.size(); ++i) {
+      write_build(solution_.lower[i], static_cast<int>(i));
+    }
+    write_build(solution_.build, rules::range_count(context_.scale) - 1);
     if (context_.options.strain) write_strain();
     if (!first) write(solution_.repeatability);
     write(solution_.extras);
@@ -51,8 +54,9 @@ class Writer {
     return rule == nullptr ? rules::Source{} : rule->source;
   }
 
-  [[nodiscard]] std::optional<rules::Limit> limit_of(Check check, double kg) const {
-    const auto& [deck, rulebook, scale, request, stock, options] = context_;
+  [[nodiscard]] std::optional<rules::Limit> limit_of(Check check, double kg, int range) const {
+    const auto& [deck, rulebook, whole, request, stock, options] = context_;
+    const rules::Scale scale = rules::in_range(whole, range);
     if (check == Check::discrimination) return std::nullopt;
     if (check == Check::zero) return rules::zero_setting_limit(rulebook, scale, request.occasion);
     if (check == Check::repeatability) {
@@ -65,7 +69,7 @@ class Writer {
     if (context_.rulebook.find_test(Check::zero) == nullptr) return;
     Placement zero;
     zero.check = Check::zero;
-    zero.limit = limit_of(Check::zero, 0.0);
+    zero.limit = limit_of(Check::zero, 0.0, 0);
     zero.source = source_of(Check::zero);
     zero.because = "the deck empty, after three to five loaded passes each way with braking";
     placements_.push_back(std::move(zero));
@@ -88,7 +92,10 @@ class Writer {
   }
 
   void finish(Placement& placement, const Pieces& pieces) const {
-    placement.limit = limit_of(placement.check, placement.load_kg);
+    const int range = placement.range > 0
+                          ? placement.range - 1
+                          : rules::smallest_range_for(context_.scale, placement.load_kg);
+    placement.limit = limit_of(placement.check, placement.load_kg, range);
     placement.patches = {patch_at(context_.deck, context_.rulebook, context_.stock, pieces,
                                   placement.check, placement.place)};
   }
@@ -186,10 +193,20 @@ class Writer {
     return "";
   }
 
-  void write_build() {
+  /// A display that changes by itself shows a small range going up until its Max, and the great one
+  /// all the way down: only there the range is known beforehand.
+  [[nodiscard]] int range_of(const BuildStep& step, int range) const {
+    if (rules::range_count(context_.scale) == 1) return 0;
+    const bool down = step.check == Check::decreasing;
+    const int from_load = rules::smallest_range_for(context_.scale, step.load_kg);
+    return down || from_load == range ? range + 1 : 0;
+  }
+
+  void write_build(const BuildUp& build, int range) {
     const int named = lorries_;
-    for (const BuildStep& step : solution_.build.steps) {
+    for (const BuildStep& step : build.steps) {
       Placement placement;
+      placement.range = range_of(step, range);
       placement.check = step.check;
       placement.source = source_of(step.check);
       load(placement, step.pieces);
@@ -199,7 +216,7 @@ class Writer {
         placement.substitutes.push_back(name_of_lorry(named + i));
       }
       lorries_ = std::max(lorries_, named + substitutes);
-      placement.load_kg = placement.weights_kg + substitutes * solution_.build.weights_kg;
+      placement.load_kg = placement.weights_kg + substitutes * build.weights_kg;
       placement.read_zero_before = step.from_empty;
       placement.read_zero_after = step.then_empty;
       placement.added_d = step.added_d;
@@ -236,7 +253,10 @@ class Writer {
   /// The greatest load of all is that of the strain test: the small load is tried there as well.
   void write_discrimination_on_strain(const Pieces& pieces) {
     const std::vector<double>& shares = context_.rulebook.discrimination_shares;
-    if (context_.rulebook.find_test(Check::discrimination) == nullptr ||
+    const rules::TestRule* const test = context_.rulebook.find_test(Check::discrimination);
+    const bool asked = test != nullptr && rules::is_asked(context_.rulebook, context_.scale,
+                                                          context_.request.occasion, *test);
+    if (!asked ||
         std::none_of(shares.begin(), shares.end(), [](double share) { return share >= 1.0; })) {
       return;
     }

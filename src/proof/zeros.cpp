@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 
 namespace weighwright::proof {
 namespace {
@@ -39,10 +40,36 @@ class ZeroReader {
 
  private:
   void close() {
-    if (last_loaded_ >= 0) result_.no_zero_after.push_back(last_loaded_);
+    if (last_loaded_ >= 0) no_zero_after(last_loaded_);
     zero_.reset();
+    loaded_s_.reset();
+    range_ = 0;
     greatest_kg_ = 0.0;
     last_loaded_ = -1;
+  }
+
+  /// Zero after a load is asked where its return has a limit after any load; else it is told.
+  void no_zero_after(int index) {
+    const rules::Rulebook& rulebook = evidence_.rulebook;
+    if (!(rulebook.zero_return_minutes.value > 0.0) ||
+        !rulebook.zero_return_dropped.clause.empty()) {
+      result_.no_zero_after.push_back(index);
+      return;
+    }
+    const Row& row = evidence_.rows[static_cast<std::size_t>(index)];
+    if (!row.fresh || !evidence_.what.complete) return;
+    ProofFinding finding =
+        finding_at(row, "zero_after_unread", false,
+                   "zero was not read after the last load came off: whether it came back is not "
+                   "known");
+    finding.source = rulebook.zero_return_minutes.source;
+    findings_.push_back(std::move(finding));
+  }
+
+  /// When the first load since zero was there, and the greatest range since.
+  void note_time(const Row& row) {
+    if (greatest_kg_ <= 0.0) loaded_s_ = row.reading->time_s;
+    range_ = std::max(range_, row.range);
   }
 
   void zero_row(const Row& row) {
@@ -60,7 +87,7 @@ class ZeroReader {
                 .step_kg = row.shown.step_kg};
     tell_if_rounded(row, zero);
     if (!zero_) judge_setting(row, zero);
-    judge_return(row, zero);
+    judge_return(row, zero, row.reading->time_s);
     zero_ = zero;
   }
 
@@ -69,9 +96,10 @@ class ZeroReader {
     if (reading.zero_before_kg) {
       const ZeroOf before = typed(row, *reading.zero_before_kg);
       tell_jump(row, before);
-      judge_return(row, before);
+      judge_return(row, before, std::nullopt);
       zero_ = before;
     }
+    note_time(row);
     if (zero_) {
       row.zero = *zero_;
     } else if (reading.zero_after_kg) {
@@ -82,7 +110,7 @@ class ZeroReader {
     last_loaded_ = index;
     if (reading.zero_after_kg) {
       const ZeroOf after = typed(row, *reading.zero_after_kg);
-      judge_return(row, after);
+      judge_return(row, after, row.reading->time_s);
       zero_ = after;
     }
   }
@@ -151,9 +179,13 @@ class ZeroReader {
              double change_kg,
              bool after_load,
              double hidden_kg,
-             const std::optional<rules::Limit>& limit) {
+             const std::optional<rules::Limit>& limit,
+             std::optional<double> minutes = {}) {
     if (!limit || !row.fresh) return;
     JudgedZero zero;
+    const double least_min = evidence_.rulebook.zero_return_minutes.value;
+    zero.told_only = after_load && least_min > 0.0 && minutes.value_or(0.0) < least_min;
+    zero.minutes = minutes;
     zero.after_load = after_load;
     zero.load_kg = after_load ? greatest_kg_ : 0.0;
     zero.change_kg = change_kg;
@@ -167,8 +199,21 @@ class ZeroReader {
     zero.passed = !zero.rounding_decides && change <= most;
     zero.file = row.file;
     zero.line = row.reading->reading.line;
+    if (zero.told_only) zero.rounding_decides = false;
+    if (zero.told_only && change > most) tell_moved(row, zero);
     if (zero.rounding_decides) tell_rounding(row, zero);
     result_.zeros.push_back(std::move(zero));
+  }
+
+  void tell_moved(const Row& row, const JudgedZero& zero) {
+    ProofFinding finding = finding_at(
+        row, "zero_moved", false,
+        "zero went by " + in_kg(zero.change_kg) + " when the load came off; the limit of " +
+            in_kg(zero.limit.kg) + " is for " +
+            std::to_string(std::lround(evidence_.rulebook.zero_return_minutes.value)) +
+            " minutes under load (give times to have it judged), so this is told only");
+    finding.source = evidence_.rulebook.zero_return_minutes.source;
+    findings_.push_back(std::move(finding));
   }
 
   void tell_rounding(const Row& row, const JudgedZero& zero) {
@@ -192,13 +237,25 @@ class ZeroReader {
   }
 
   /// Before zero is pressed: the deck was just unloaded.
-  void judge_return(const Row& row, const ZeroOf& after) {
+  /// @param time_s  when zero was read, as far as the results say
+  void judge_return(const Row& row, const ZeroOf& after, const std::optional<std::int64_t>& time_s) {
     if (greatest_kg_ > 0.0 && zero_) {
+      const rules::Scale scale = rules::in_range(evidence_.scale, range_);
       judge(row, after.kg - zero_->kg, true, hidden_in(after) + hidden_in(*zero_),
-            rules::zero_return_limit(evidence_.rulebook, evidence_.scale, evidence_.what.occasion));
+            rules::zero_return_limit(evidence_.rulebook, scale, evidence_.what.occasion),
+            minutes_to(time_s));
     }
+    loaded_s_.reset();
+    range_ = 0;
     greatest_kg_ = 0.0;
     last_loaded_ = -1;
+  }
+
+  /// Under load until then; empty: not both times are known.
+  [[nodiscard]] std::optional<double> minutes_to(const std::optional<std::int64_t>& time_s) const {
+    constexpr double kSeconds = 60.0;
+    if (!time_s || !loaded_s_) return std::nullopt;
+    return static_cast<double>(*time_s - *loaded_s_) / kSeconds;
   }
 
   Evidence& evidence_;
@@ -206,6 +263,8 @@ class ZeroReader {
   JudgedZeros result_;
   std::optional<ZeroOf> zero_;
   double greatest_kg_ = 0.0;  // on the deck since zero was read
+  std::optional<std::int64_t> loaded_s_;  // when the first load since then was there
+  int range_ = 0;                         // the greatest in use since then
   int last_loaded_ = -1;
   bool told_rounded_ = false;
 };

@@ -106,6 +106,9 @@ enum class Column {
   weights,
   start,
   then,
+  other,
+  by,
+  range,
   heading,
   run
 };

@@ -146,7 +146,7 @@ const std::vector<KindRule>& entry_kinds() {
       {"occasion",
        "what the test is for, on which the limits depend",
        {needed("occasion", "why it is tested",
-               "new|after_rejection|overhaul|adjusted|routine|as_found"),
+               "new|after_rejection|overhaul|adjusted|routine|as_found|type"),
         maybe("decision", "how errors are held against limits", "simple|guarded"),
         maybe("load_over", "where both will do: which eccentric test", "rolling|supports"),
         maybe("remark", "who said so")}},

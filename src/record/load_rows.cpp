@@ -29,10 +29,12 @@ std::optional<int> section_number(std::string_view text) {
 
 }  // namespace
 
-std::optional<LoadReading> LoadRowReader::read_reading(const Row& row, Place place) {
+std::optional<LoadReading> LoadRowReader::read_reading(const Row& row,
+                                                       Place place,
+                                                       bool needs_load) {
   LoadReading reading;
   reading.line = row.front().line;
-  const bool sound = read_load(row, reading);
+  const bool sound = read_load(row, needs_load, reading);
   const bool placed = read_place(row, place, reading);
   const bool indicated = read_indication(row, reading);
   read_beside(row, reading);
@@ -70,10 +72,10 @@ std::optional<double> LoadRowReader::optional_mass(const Row& row,
 }
 
 /// Known by its mass or named by load_id, not both.
-bool LoadRowReader::read_load(const Row& row, LoadReading& reading) {
+bool LoadRowReader::read_load(const Row& row, bool needed, LoadReading& reading) {
   reading.load_id = text(row, Column::load_id);
   reading.material = text(row, Column::material);
-  if (reading.load_id.empty() && blank(row, Column::load)) {
+  if (needed && reading.load_id.empty() && blank(row, Column::load)) {
     fault(load_field(row), "the load is neither known nor named",
           "its mass, 0 for the empty deck, or a name in load_id (the same wherever it is used)");
     return false;

@@ -20,7 +20,8 @@ class LoadRowReader : protected RowReader {
   enum class Place { none, wanted, optional };  // wanted: only a load of 0 needs none
 
   /// Empty (with faults) when the row can't be used.
-  std::optional<LoadReading> read_reading(const Row& row, Place place);
+  /// @param needs_load  false: a blank load is no fault
+  std::optional<LoadReading> read_reading(const Row& row, Place place, bool needs_load = true);
 
   /// @param unit  of the column, or of the indication for those that follow it
   std::optional<MassField> mass(const Field& field, ColumnUnit unit, double lowest_kg);
@@ -34,7 +35,7 @@ class LoadRowReader : protected RowReader {
   void note_us(bool us) { us_ = us_ || us; }
 
  private:
-  bool read_load(const Row& row, LoadReading& reading);
+  bool read_load(const Row& row, bool needed, LoadReading& reading);
   [[nodiscard]] const Field& load_field(const Row& row) const;
   bool read_indication(const Row& row, LoadReading& reading);
   void read_beside(const Row& row, LoadReading& reading);

@@ -249,13 +249,16 @@ enum class Heading { none, to_end_2, to_end_1 };  // where a rolling load was go
 /// One line of a test by a rulebook.
 struct ProofReading {
   /// zero, eccentric, section, rolling, increasing, decreasing, repeatability, discrimination,
-  /// strain, midspan (kChecks).
+  /// strain, midspan, tare, indications, zero_range, overload (proof_checks).
   std::string check;
   LoadReading reading;  // load_kg: known load (weights); material: substitutes
   std::vector<std::string>
       weights;                     // ids of what stood there ("W1*3" is three of W1); may be empty
   std::optional<double> start_kg;  // strain: what was indicated before the known load came on
   std::optional<double> then_kg;   // discrimination: indicated after `added_kg` came on
+  std::optional<double> other_kg;  // indications: what the other display or the printer showed
+  std::string by;                  // overload: "setting" | "simulator", how it was found
+  std::optional<int> range;        // from 1: the weighing range of a scale that has several
   Heading heading = Heading::none;
   int run = 1;                         // of a series that was repeated
   std::optional<std::int64_t> time_s;  // local, since 1970-01-01T00:00

@@ -19,6 +19,14 @@ namespace {
 using units::quote;
 
 constexpr NumberLimits kRuns{1.0, 100.0, "a whole number from 1 to 100"};
+constexpr NumberLimits kRanges{1.0, 9.0, "the number of the range, from 1"};
+
+/// Checks of the indicator, which may have no load.
+bool needs_load(std::string_view check) {
+  static constexpr std::array<std::string_view, 4> kOfIndicator = {"tare", "indications",
+                                                                   "zero_range", "overload"};
+  return std::find(kOfIndicator.begin(), kOfIndicator.end(), check) == kOfIndicator.end();
+}
 
 /// Checks that mean nothing without a place on the deck.
 bool needs_place(std::string_view check) {
@@ -67,11 +75,14 @@ class ProofReader : private LoadRowReader {
     ProofReading line;
     const bool known = read_check(row, line);
     const bool placed = known && needs_place(line.check);
-    auto reading = read_reading(row, placed ? Place::wanted : Place::optional);
+    auto reading =
+        read_reading(row, placed ? Place::wanted : Place::optional, needs_load(line.check));
     read_series(row, line);
     const ColumnUnit indicated = header().unit_of(Column::indication);
     line.start_kg = indication(row, Column::start, indicated);
     line.then_kg = indication(row, Column::then, indicated);
+    line.other_kg = indication(row, Column::other, indicated);
+    line.by = text(row, Column::by);
     line.weights = parts_of(text(row, Column::weights));
     if (!known || !reading) return std::nullopt;
     line.reading = std::move(*reading);
@@ -107,6 +118,12 @@ class ProofReader : private LoadRowReader {
         fault(*find(row, Column::run), "a run is counted", std::string(kRuns.words));
       }
     }
+    if (const auto range = number(row, Column::range, kRanges)) {
+      line.range = static_cast<int>(*range);
+      if (static_cast<double>(*line.range) != *range) {
+        fault(*find(row, Column::range), "a range is counted", std::string(kRanges.words));
+      }
+    }
     if (blank(row, Column::time)) return;
     line.time_s = read_local_time(text(row, Column::time));
     if (!line.time_s) {
@@ -134,6 +151,17 @@ class ProofReader : private LoadRowReader {
             "added: the small load; then: the indication afterwards");
       return false;
     }
+    if (line.check == "indications" && !line.other_kg) {
+      fault(field, "one indication alone agrees with nothing",
+            "other: what the other display or the printer showed");
+      return false;
+    }
+    if (line.check == "overload" && line.by != "setting" && line.by != "simulator") {
+      fault(field, "the greatest indication without how it was found",
+            "by: setting (read from the set-up) or simulator (a signal simulator); nobody loads the "
+            "deck above Max for it");
+      return false;
+    }
     if (line.check == "rolling" && line.heading == Heading::none) {
       fault(field, "a rolling load without its heading",
             "heading: to_end_2 or to_end_1, which way it was going");
@@ -150,7 +178,8 @@ class ProofReader : private LoadRowReader {
 const std::vector<std::string_view>& proof_checks() {
   static const std::vector<std::string_view> checks = {
       "zero",       "eccentric",     "section",        "rolling", "increasing",
-      "decreasing", "repeatability", "discrimination", "strain",  "midspan"};
+      "decreasing", "repeatability", "discrimination", "strain",  "midspan",
+      "tare",       "indications",   "zero_range",     "overload"};
   return checks;
 }
 

@@ -57,6 +57,7 @@ Json line_json(const ProofView& view, const ProofLineView& line) {
   Json object = {{"check", line.check}, {"name", line.name}, {"run", line.run}};
   object["where"] = text_or_null(line.where);
   object["material"] = text_or_null(line.material);
+  object["range"] = line.range > 0 ? Json(line.range) : Json(nullptr);
   put_mass(object, view, "load", line.load_kg, kNotANumber);
   put_mass(object, view, "indication", line.indication_kg, kNotANumber);
   put_mass(object, view, "added", line.added_kg, "no small weights were added");
@@ -139,6 +140,19 @@ Json missing_json(const std::vector<ProofMissingView>& missing) {
     list.push_back({{"check", text_or_null(one.check)},
                     {"code", one.code},
                     {"sentence", one.sentence},
+                    {"clause", text_or_null(one.clause)},
+                    {"range", one.range > 0 ? Json(one.range) : Json(nullptr)}});
+  }
+  return list;
+}
+
+Json not_part_json(const std::vector<NotPartView>& not_part) {
+  Json list = Json::array();
+  for (const NotPartView& one : not_part) {
+    list.push_back({{"check", one.check},
+                    {"name", one.name},
+                    {"why", one.why},
+                    {"sentence", one.sentence},
                     {"clause", text_or_null(one.clause)}});
   }
   return list;
@@ -205,6 +219,7 @@ Json head_json(const ProofView& view) {
   object["occasion_says"] = view.occasion_says;
   object["capacity_kg"] = view.capacity_kg;
   object["interval_kg"] = view.interval_kg;
+  object["ranges_say"] = text_or_null(view.ranges);
   object["decision_rule"] = view.decision_rule;
   object["us"] = view.us;
   object["unit"] = mass_unit(view);
@@ -223,6 +238,7 @@ std::string print_json(const ProofView& view) {
   object["substitutes"] = substitutes_json(view);
   put_mass(object, view, "s", view.s_kg, "nothing was repeated");
   object["missing"] = missing_json(view.missing);
+  object["not_part"] = not_part_json(view.not_part);
   object["findings"] = findings_json(view.findings);
   object["standards"] = list_of(view.standards, standard_json);
   object["chances"] = list_of(view.chances, chance_json);

@@ -162,6 +162,13 @@ std::string open_text(const ProofView& view) {
   return text.empty() ? "" : '\n' + text;
 }
 
+std::string not_part_text(const ProofView& view) {
+  std::string text;
+  for (const NotPartView& one : view.not_part)
+    text += wrap(with_clause(one.sentence, one.clause), kWidth, "  - ", "    ");
+  return text.empty() ? "" : "\nNo part of this test\n" + text;
+}
+
 Table terms_table(const ProofView& view, const ProofLineView& line) {
   Column column;
   for (const ProofTermView& term : line.terms) column.emplace_back(term.u_kg);
@@ -240,6 +247,7 @@ std::string head_text(const ProofView& view) {
   rules += fmt::format(", {} = {} {}, Max {} {}", view.division.empty() ? "e" : view.division,
                        mass_figure(view, view.interval_kg), mass_unit(view),
                        mass_figure(view, view.capacity_kg), mass_unit(view));
+  if (!view.ranges.empty()) rules += " (" + view.ranges + ")";
   if (!view.phase.empty()) rules += view.phase == "as_found" ? "; as found" : "; as left";
   text += wrap(rules + ". " + view.occasion_says, kWidth, "", "  ");
   if (!view.rulebook_remark.empty()) text += wrap(view.rulebook_remark, kWidth, "", "  ");
@@ -254,6 +262,7 @@ std::string draw_text(const ProofView& view) {
   text += chances_text(view);
   text += lines_text(view);
   text += ranges_text(view);
+  text += not_part_text(view);
   text += uncertainty_text(view);
   text += standards_text(view);
   if (!view.rules_says.empty()) text += '\n' + wrap(view.rules_says, kWidth, "", "  ");

@@ -25,6 +25,7 @@ struct ProofLineView {
   int run = 1;
   std::string where;  // "over 2L", "to end 2"; empty: as a whole
   std::string material;
+  int range = 0;  // from 1, of a scale with several that are tested apart; 0: it has one
   double load_kg = 0.0;
   double indication_kg = 0.0;
   double error_kg = 0.0;
@@ -80,11 +81,21 @@ struct ProofSubstituteView {
   double u_kg = 0.0;  // standard uncertainty
 };
 
+/// A test of the rulebook that was no part of this one.
+struct NotPartView {
+  std::string check;
+  std::string name;
+  std::string why;  // no_result | rounding_decides | not_of_a_digital_display
+  std::string sentence;
+  std::string clause;
+};
+
 struct ProofMissingView {
   std::string check;
   std::string code;
   std::string sentence;
   std::string clause;
+  int range = 0;  // from 1: of several the one that it is missing in; 0: none in particular
 };
 
 struct ProofFindingView {
@@ -133,6 +144,7 @@ struct ProofView {
   std::vector<ProofLineView> lines;
   std::vector<ProofRangeView> ranges;
   std::vector<ProofMissingView> missing;
+  std::vector<NotPartView> not_part;
   std::vector<ProofFindingView> findings;
   std::vector<StandardView> standards;
   std::vector<ChanceView> chances;  // before the test; empty afterwards
@@ -141,6 +153,7 @@ struct ProofView {
   double p_all = 0.0;
   double capacity_kg = 0.0;
   double interval_kg = 0.0;
+  std::string ranges;  // of several ranges or intervals, in words; empty: one
   /// Limit by load for the chart: corners of the staircase (load, limit).
   std::vector<std::pair<double, double>> staircase_kg;
   /// Clauses from memory that this verdict rests on; empty where the rulebook is confirmed.

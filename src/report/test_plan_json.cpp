@@ -23,6 +23,7 @@ Json placement_json(const PlacementView& placement) {
   Json object = {{"number", placement.number}, {"check", placement.check}};
   object["name"] = placement.name;
   object["run"] = placement.run;
+  object["range"] = placement.range > 0 ? Json(placement.range) : Json(nullptr);
   object["at"] = text_or_null(placement.at);
   object["where"] = text_or_null(placement.where);
   object["heading"] = text_or_null(placement.heading);

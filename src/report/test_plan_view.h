@@ -23,6 +23,7 @@ struct PlacementView {
   std::string check;  // code: "increasing"
   std::string name;   // "Increasing load"
   int run = 1;
+  int range = 0;          // from 1: of several ranges the one it is read in; 0: as the load has it
   std::string at;         // as a results table takes it: "2L", "2", "2-3", ""
   std::string where;      // in words
   std::string heading;    // "to end 2" ...; empty

@@ -110,6 +110,8 @@ class Judge {
                          std::size_t i,
                          const Range& low,
                          const Range& high) {
+    // Of partial ranges of one weighing range only; several ranges each begin at zero (T.3.2.7).
+    if (scale_.multiple_range) return;
     const Counts wanted = counts_of(rule.least_range_n * high.interval_kg);
     if (counts_of(low.capacity_kg) >= wanted) return;
     fault("range_too_short",

@@ -1,5 +1,6 @@
 #include "rules/limits.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 
@@ -55,6 +56,32 @@ std::optional<Limit> zero_limit(const Cited& divisions,
 
 }  // namespace
 
+int range_count(const Scale& scale) {
+  return scale.multiple_range && !scale.ranges.empty() ? static_cast<int>(scale.ranges.size()) : 1;
+}
+
+Scale in_range(const Scale& scale, int range) {
+  if (!scale.multiple_range || scale.ranges.empty()) return scale;
+  const int last = static_cast<int>(scale.ranges.size()) - 1;
+  const auto& [capacity_kg, interval_kg] =
+      scale.ranges[static_cast<std::size_t>(std::clamp(range, 0, last))];
+  Scale one = scale;
+  one.capacity_kg = capacity_kg;
+  one.interval_kg = interval_kg;
+  one.ranges.clear();
+  one.multiple_range = false;
+  return one;
+}
+
+int smallest_range_for(const Scale& scale, double load_kg) {
+  const int count = range_count(scale);
+  for (int i = 0; i + 1 < count; ++i) {
+    const double capacity_kg = scale.ranges[static_cast<std::size_t>(i)].first;
+    if (counts_of(load_kg) <= counts_of(capacity_kg)) return i;
+  }
+  return count - 1;
+}
+
 double interval_at_kg(const Scale& scale, double load_kg) {
   for (const auto& [capacity_kg, interval_kg] : scale.ranges) {
     if (counts_of(load_kg) <= counts_of(capacity_kg)) return interval_kg;
@@ -105,6 +132,7 @@ std::optional<Limit> zero_setting_limit(const Rulebook& rulebook,
 std::optional<Limit> zero_return_limit(const Rulebook& rulebook,
                                        const Scale& scale,
                                        Occasion occasion) {
+  if (!rulebook.zero_return_dropped.clause.empty()) return std::nullopt;
   return zero_limit(rulebook.zero_return_e, rulebook, scale, occasion);
 }
 

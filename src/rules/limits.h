@@ -22,6 +22,8 @@ struct Scale {
   double interval_kg = 0.0;                       // e; of the first range where there are several
   std::optional<double> display_interval_kg;      // d where it is not e
   std::vector<std::pair<double, double>> ranges;  // Max_i, e_i in kg; empty: one
+  bool multiple_range = false;  // each of `ranges` begins at zero; else e changes with the load
+  bool digital = true;          // the display counts in steps
   std::optional<double> clc_kg;
   double tare_kg = 0.0;  // additive tare T+
   int supports = 0;      // stands that carry
@@ -29,8 +31,17 @@ struct Scale {
   bool us = false;  // capacities are round in pounds: amounts are those of the pound column
 };
 
-/// e at a load.
+/// e at a load; of several ranges that of the smallest which holds it.
 [[nodiscard]] double interval_at_kg(const Scale& scale, double load_kg);
+
+/// One range of a scale that has several (R 76-1, T.3.2.7), as a scale of its own: from zero to its
+/// Max, with its e. Any other scale is returned as it is.
+/// @param range  from 0; the last one where it is beyond it
+[[nodiscard]] Scale in_range(const Scale& scale, int range);
+/// How many ranges are tested apart: 1, or those of a scale with several.
+[[nodiscard]] int range_count(const Scale& scale);
+/// The smallest range that holds a load, from 0.
+[[nodiscard]] int smallest_range_for(const Scale& scale, double load_kg);
 
 struct Limit {
   double kg = 0.0;           // error at most plus or minus this
@@ -64,6 +75,23 @@ struct Limit {
 [[nodiscard]] std::optional<Limit> zero_return_limit(const Rulebook& rulebook,
                                                      const Scale& scale,
                                                      Occasion occasion);
+
+/// The greatest load at which something counts as "near zero": Min, or 20 divisions where the class
+/// has none (as many as zero may be looked at under; common practice, no source).
+[[nodiscard]] double near_zero_kg(const Rulebook& rulebook, const Scale& scale);
+
+/// A load that is prescribed is made by weights of which no two are alike: it counts as made where
+/// it is less by no more than a third of its limit of error, the share that standards may be wrong
+/// by (R 76-1, 3.7.1; that it is used so is ours). More than what is prescribed is never too little.
+[[nodiscard]] double prescribed_allowance_kg(const Rulebook& rulebook,
+                                             const Scale& scale,
+                                             Occasion occasion,
+                                             double load_kg);
+[[nodiscard]] bool counts_as_made(const Rulebook& rulebook,
+                                  const Scale& scale,
+                                  Occasion occasion,
+                                  double load_kg,
+                                  double prescribed_kg);
 
 /// Loads at which the limit steps, up to Max, kg; with Min and Max: where increasing loads belong.
 [[nodiscard]] std::vector<double> break_loads_kg(const Rulebook& rulebook, const Scale& scale);
@@ -121,6 +149,29 @@ struct Amount {
                                                       const Scale& scale,
                                                       Occasion occasion,
                                                       double load_kg);
+
+/// Whether a test has to be made on this occasion. A digital display may be exempt at some stages.
+[[nodiscard]] bool is_asked(const Rulebook& rulebook,
+                            const Scale& scale,
+                            Occasion occasion,
+                            const TestRule& test);
+
+/// What is weighed several times on this occasion.
+struct RepeatsAsked {
+  int count = 0;               // weighings of each load, at least; 0: not said
+  Source count_source;
+  std::vector<double> shares;  // of Max, one series each; empty: any load
+  Source source;               // of the shares
+};
+[[nodiscard]] RepeatsAsked repeats_asked(const Rulebook& rulebook, Occasion occasion);
+
+/// What the tare balance may be off by, and what zero setting may cover, kg.
+[[nodiscard]] std::optional<Limit> tare_limit(const Rulebook& rulebook, const Scale& scale);
+[[nodiscard]] std::optional<Limit> zero_range_limit(const Rulebook& rulebook, const Scale& scale);
+/// What displays and printer of one scale may differ by at a load, kg.
+[[nodiscard]] std::optional<Limit> indications_limit(const Rulebook& rulebook,
+                                                     const Scale& scale,
+                                                     double load_kg);
 
 /// The greatest indication that may be shown, kg.
 [[nodiscard]] std::optional<TestLoad> greatest_indication(const Rulebook& rulebook,

@@ -62,12 +62,30 @@ void list_tests(Listing& list, const Rulebook& rulebook) {
     list.add(name + ".required", rule.required ? 1.0 : 0.0, rule.source);
     if (rule.range_within != RangeOf::none)
       list.add(name + ".range", static_cast<double>(rule.range_within), rule.range_source);
+    for (const Stage stage : rule.digital_exempt)
+      list.add(name + ".digital_exempt." + std::string(code_of(stage)), 1.0, rule.digital_source);
+  }
+}
+
+void list_repeatability(Listing& list, const Rulebook& rulebook) {
+  list.add("repeatability.count", rulebook.repeatability_count);
+  for (std::size_t i = 0; i < rulebook.repeatability_shares.size(); ++i)
+    list.add(nth("repeatability.at", i), rulebook.repeatability_shares[i],
+             rulebook.repeatability_source);
+  for (const StageRepeats& own : rulebook.repeatability_stages) {
+    const std::string name = "repeatability." + std::string(code_of(own.stage));
+    list.add(name + ".count", own.count);
+    for (std::size_t i = 0; i < own.shares.size(); ++i)
+      list.add(nth(name + ".at", i), own.shares[i], own.source);
   }
 }
 
 void list_loads(Listing& list, const Rulebook& rulebook) {
   list.add("zero.setting", rulebook.zero_setting_e);
   list.add("zero.return", rulebook.zero_return_e);
+  list.add("zero.return_minutes", rulebook.zero_return_minutes);
+  if (!rulebook.zero_return_dropped.clause.empty())
+    list.add("zero.return.dropped", 1.0, rulebook.zero_return_dropped);
   list.add("zero.range_share", rulebook.zero_range_share);
   list.add("zero.tracking", rulebook.tracking_e);
   list.add("eccentric.share", rulebook.eccentric_share);
@@ -79,15 +97,15 @@ void list_loads(Listing& list, const Rulebook& rulebook) {
   list.add("section.pattern_width_m", rulebook.pattern_width_m);
   list.add("increasing.loads", rulebook.increasing_loads);
   list.add("decreasing.share", rulebook.decreasing_share);
-  list.add("repeatability.count", rulebook.repeatability_count);
-  for (std::size_t i = 0; i < rulebook.repeatability_shares.size(); ++i)
-    list.add(nth("repeatability.at", i), rulebook.repeatability_shares[i],
-             rulebook.repeatability_source);
+  list.add("decreasing.with_substitution", rulebook.decreasing_with_substitution);
+  list_repeatability(list, rulebook);
   list.add("discrimination.added", rulebook.discrimination_added_d);
   list.add("discrimination.change", rulebook.discrimination_change_d);
   for (std::size_t i = 0; i < rulebook.discrimination_shares.size(); ++i)
     list.add(nth("discrimination.at", i), rulebook.discrimination_shares[i],
              rulebook.discrimination_source);
+  list.add("tare.setting", rulebook.tare_setting_e);
+  list.add("indications.apart", rulebook.indications_apart);
 }
 
 void list_standards(Listing& list, const Rulebook& rulebook) {
@@ -110,6 +128,7 @@ void list_standards(Listing& list, const Rulebook& rulebook) {
     list.add_end(name + ".repeatability", step.repeatability_e, rulebook.substitution_source);
     list.add(name + ".weights_share", step.weights_share, rulebook.substitution_source);
   }
+  list.add("standards.substitution.weighings", rulebook.substitution_weighings);
 }
 
 }  // namespace

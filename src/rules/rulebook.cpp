@@ -8,7 +8,7 @@ namespace weighwright::rules {
 
 namespace {
 
-constexpr std::array<std::pair<Check, std::string_view>, 10> kChecks = {{
+constexpr std::array<std::pair<Check, std::string_view>, 14> kChecks = {{
     {Check::zero, "zero"},
     {Check::eccentric, "eccentric"},
     {Check::section, "section"},
@@ -19,15 +19,27 @@ constexpr std::array<std::pair<Check, std::string_view>, 10> kChecks = {{
     {Check::discrimination, "discrimination"},
     {Check::strain, "strain"},
     {Check::midspan, "midspan"},
+    {Check::tare, "tare"},
+    {Check::indications, "indications"},
+    {Check::zero_range, "zero_range"},
+    {Check::overload, "overload"},
 }};
 
-constexpr std::array<std::pair<Occasion, std::string_view>, 6> kOccasions = {{
+constexpr std::array<std::pair<Occasion, std::string_view>, 7> kOccasions = {{
     {Occasion::as_new, "new"},
     {Occasion::after_rejection, "after_rejection"},
     {Occasion::overhaul, "overhaul"},
     {Occasion::adjusted, "adjusted"},
     {Occasion::routine, "routine"},
     {Occasion::as_found, "as_found"},
+    {Occasion::type, "type"},
+}};
+
+constexpr std::array<std::pair<Stage, std::string_view>, 4> kStages = {{
+    {Stage::type, "type"},
+    {Stage::initial, "initial"},
+    {Stage::subsequent, "subsequent"},
+    {Stage::in_service, "in_service"},
 }};
 
 template <typename Value, std::size_t kSize>
@@ -107,6 +119,35 @@ std::string_view code_of(Occasion occasion) {
 std::optional<Occasion> find_occasion(std::string_view code) {
   if (code == "as_new") return Occasion::as_new;
   return value_in(kOccasions, code);
+}
+
+std::string_view code_of(Stage stage) {
+  return code_in(kStages, stage);
+}
+std::optional<Stage> find_stage(std::string_view code) {
+  return value_in(kStages, code);
+}
+
+Stage usual_stage(Occasion occasion) {
+  switch (occasion) {
+    case Occasion::type:
+      return Stage::type;
+    case Occasion::as_new:
+      return Stage::initial;
+    case Occasion::after_rejection:
+    case Occasion::overhaul:
+    case Occasion::adjusted:
+      return Stage::subsequent;
+    case Occasion::routine:
+    case Occasion::as_found:
+      break;
+  }
+  return Stage::in_service;
+}
+
+bool is_of_indicator(Check check) {
+  return check == Check::tare || check == Check::indications || check == Check::zero_range ||
+         check == Check::overload;
 }
 
 const std::vector<Check>& all_checks() {

@@ -78,7 +78,15 @@ struct ClassRule {
   Source breaks_down;
 };
 
-enum class Occasion { as_new, after_rejection, overhaul, adjusted, routine, as_found };
+enum class Occasion { as_new, after_rejection, overhaul, adjusted, routine, as_found, type };
+
+/// What an occasion is to the law: it decides which tests are asked, and with how many series.
+enum class Stage {
+  type,        // type examination: one instrument for many
+  initial,     // initial verification
+  subsequent,  // verified anew: after a repair, an adjustment, a rejection, at the end of its time
+  in_service   // inspection; nothing is verified
+};
 
 struct OccasionRule {
   Occasion occasion = Occasion::routine;
@@ -86,6 +94,7 @@ struct OccasionRule {
   double factor = 1.0;
   Source source;
   std::string remark = {};  // "national law may ..."; empty: none
+  Stage stage = Stage::in_service;
 };
 
 /// What is done on the deck. Codes in files: code_of.
@@ -99,7 +108,12 @@ enum class Check {
   repeatability,   // one load several times
   discrimination,  // a small load must move the display
   strain,          // known loads on top of an unknown one
-  midspan          // a heavy load between the stands: what touches there; no rulebook asks for it
+  midspan,         // a heavy load between the stands: what touches there; no rulebook asks for it
+  // Of the indicator, no load test: answered in one line, or told to be no part of the test.
+  tare,         // accuracy of the tare balance
+  indications,  // two displays, or a display and what the printer prints
+  zero_range,   // what zero setting covers
+  overload      // the greatest indication that is shown
 };
 
 enum class RangeOf { none, applicable, table };  // limit of the occasion, or of the table itself
@@ -114,6 +128,9 @@ struct TestRule {
   RangeOf range_within = RangeOf::none;  // greatest less least of results of one load
   Source source;
   Source range_source;
+  /// At these stages it is not asked of a digital display.
+  std::vector<Stage> digital_exempt;
+  Source digital_source;
 };
 
 /// Least amounts by capacity: the row whose `up_to_kg` is the first that is not less.
@@ -131,6 +148,15 @@ struct AmountRow {
 struct SubstitutionStep {
   double repeatability_e = kNoEnd;
   double weights_share = 0.0;
+};
+
+/// How often which loads are weighed again at one stage, where it is not what `Rulebook` says for
+/// all of them.
+struct StageRepeats {
+  Stage stage = Stage::type;
+  Cited count;                 // no clause: that of the rulebook
+  std::vector<double> shares;  // of Max; empty: those of the rulebook
+  Source source;
 };
 
 struct Rulebook {
@@ -152,6 +178,9 @@ struct Rulebook {
   // zero
   Cited zero_setting_e;    // accuracy of zero setting; 0: the smallest limit
   Cited zero_return_e;     // change of zero after a load came off; 0: the smallest limit
+  /// The return is judged after so long under load, min, and told after any other; 0: after any.
+  Cited zero_return_minutes;
+  Source zero_return_dropped;  // a clause that drops the return altogether; empty: none does
   Cited zero_range_share;  // of Max that zero setting may cover; 0: no rule
   Cited tracking_e;        // automatic zero tracking may follow at most, a second or a step
 
@@ -165,9 +194,12 @@ struct Rulebook {
   Cited pattern_width_m;
   Cited increasing_loads;     // at least so many
   Cited decreasing_share;     // of the greatest increasing load; 0: the same loads going down
+  /// 0: no decreasing loads are asked where material took the place of weights; no clause: they are.
+  Cited decreasing_with_substitution;
   Cited repeatability_count;  // weighings, at least
   std::vector<double> repeatability_shares;  // of Max, where
   Source repeatability_source;
+  std::vector<StageRepeats> repeatability_stages;
   Cited discrimination_added_d;               // small load
   Cited discrimination_change_d;              // by which the display must change, at least
   std::vector<double> discrimination_shares;  // of Max, where; 0 is near zero (or Min)
@@ -179,12 +211,17 @@ struct Rulebook {
   Source amounts_source;
   std::vector<SubstitutionStep> substitution;  // by rising repeatability; empty: not by share
   Source substitution_source;
+  /// The repeatability that fewer weights rest on: so many weighings of a load near the one at which
+  /// material takes the weights' place. No clause: any repeated load does.
+  Cited substitution_weighings;
   Cited most_substitutions;  // 0: as many as it takes
   Cited least_standards_kg;  // whatever Max is; 0: no rule
 
   // capacity
   Cited overload_e;         // indication at most Max + this many e; 0: by share
   Cited overload_share;     // or this share of Max
+  Cited tare_setting_e;     // accuracy of the tare balance; no clause: no rule
+  Cited indications_apart;  // displays and printer of one scale may differ by, in d; the same
   Cited clc_sections_less;  // Max at most CLC * (sections - this); 0: no rule
   Cited lean_share;         // all errors of one sign and one beyond this share: said
 
@@ -205,6 +242,15 @@ struct Rulebook {
 [[nodiscard]] std::optional<Check> find_check(std::string_view code);
 [[nodiscard]] std::string_view code_of(Occasion occasion);
 [[nodiscard]] std::optional<Occasion> find_occasion(std::string_view code);
+
+/// "type", "initial", "subsequent", "in_service"
+[[nodiscard]] std::string_view code_of(Stage stage);
+[[nodiscard]] std::optional<Stage> find_stage(std::string_view code);
+/// What an occasion is where a rulebook does not say.
+[[nodiscard]] Stage usual_stage(Occasion occasion);
+
+/// Of the indicator, with no load that could be judged by the table of limits.
+[[nodiscard]] bool is_of_indicator(Check check);
 
 /// All of them, in the order in which they are declared.
 [[nodiscard]] const std::vector<Check>& all_checks();

@@ -325,18 +325,22 @@ class Checker {
         ">=", std::move(needed));
   }
 
-  // The deck file does not tell several intervals in one range from several ranges: the first is
-  // the stricter (half as much) and the usual one on weighbridges.
+  /// Several intervals in one range are the stricter: half as much as several ranges.
   void check_dead_load_return() {
     if (deck_.ranges.size() < 2) return;
-    result_.remarks.emplace_back(
-        "several ranges: judged as multi-interval; as multiple range DR may be twice as much");
+    const bool multiple = deck_.ranges_kind == deck::RangesKind::ranges;
+    if (!multiple) {
+      result_.remarks.emplace_back(
+          "several intervals: judged as multi-interval; as multiple range DR may be twice as much");
+    }
     add({"dead_load_return", "R 76-1:2006, 4.12",
          "the cells' dead load output return; returns add, hence N and no root", "kg"},
         of_cells(
             "DR", [](const deck::Cell& cell) { return cell.dead_load_return_kg; }, true,
             "dead_load_return"),
-        "<=", known("0.5 e1 / N", 0.5 * least_interval_kg() / count_));
+        "<=",
+        multiple ? known("e1 / N", least_interval_kg() / count_)
+                 : known("0.5 e1 / N", 0.5 * least_interval_kg() / count_));
   }
 
   void check_least_load() {

@@ -211,6 +211,11 @@ TEST(DeckFault, TellsListsThatAreWrong) {
                "not in ascending order");
   expect_fault("interval = \"20 kg\"", "ranges = [[\"30 t\", \"10 kg\"]]",
                "capacity is not that of the greatest range");
+  expect_fault("interval = \"20 kg\"", "interval = \"20 kg\"\nranges_kind = \"ranges\"",
+               "ranges_kind without ranges");
+  expect_fault("interval = \"20 kg\"",
+               "interval = \"20 kg\"\nranges = [[\"60 t\", \"20 kg\"]]\nranges_kind = \"many\"",
+               "ranges_kind");
   expect_fault_with("[[box]]\nstands = [\"2x\"]\n", "stands: \"2x\" is no stand");
   expect_fault_with("[[box]]\nstands = 4\n", "stands is no list");
   expect_fault_with("[[box]]\nstands = [\"9L\"]\n", "names the stand 9L, which does not exist");

@@ -437,6 +437,24 @@ TEST(DeckFile, TakesCapacityAndIntervalFromRanges) {
   EXPECT_EQ(deck.ranges.size(), 2U);
 }
 
+// R 76-1, T.3.2.6 and T.3.2.7. What `ranges` alone always meant is kept, and said.
+TEST(DeckFile, TellsSeveralRangesFromSeveralIntervals) {
+  const std::string ranges = R"(ranges = [["30 t", "10 kg"], ["60 t", "20 kg"]])";
+  const auto with = [&](const std::string& kind) {
+    return deck_of(changed("capacity = \"60 t\"\ninterval = \"20 kg\"", ranges + kind));
+  };
+  EXPECT_EQ(with("\nranges_kind = \"ranges\"").ranges_kind, RangesKind::ranges);
+  EXPECT_EQ(with("\nranges_kind = \"intervals\"").ranges_kind, RangesKind::intervals);
+  const Deck plain = with("");
+  EXPECT_EQ(plain.ranges_kind, RangesKind::intervals);
+  const auto said = [](const Deck& deck) {
+    return std::count_if(deck.assumed.begin(), deck.assumed.end(),
+                         [](const Assumed& one) { return one.key == "deck.ranges_kind"; });
+  };
+  EXPECT_EQ(said(plain), 1);
+  EXPECT_EQ(said(with("\nranges_kind = \"ranges\"")), 0);
+}
+
 TEST(DeckFile, WorksWithCrLfAndByteOrderMark) {
   std::string text = "\xEF\xBB\xBF";
   for (const char c : kSound) text += c == '\n' ? std::string("\r\n") : std::string(1, c);

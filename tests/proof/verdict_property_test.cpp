@@ -13,12 +13,14 @@ struct Book {
   const char* code;
   const rules::Rulebook& (*rulebook)();
   std::vector<ProofReading> (*sound)();
+  rules::Occasion occasion;
 };
-constexpr Book kBooks[] = {{"R76", r76, sound_r76}, {"H44", h44, sound_h44}};
+constexpr Book kBooks[] = {{"R76", r76, sound_r76, rules::Occasion::as_new},
+                            {"H44", h44, sound_h44, rules::Occasion::routine}};
 
 Verdict judge(const Book& book, const std::vector<ProofReading>& rows) {
   ProofCase what = case_of(rows);
-  what.occasion = rules::Occasion::routine;
+  what.occasion = book.occasion;
   return prove(weighbridge(60'000.0, 20.0, book.code), book.rulebook(), what);
 }
 

@@ -57,7 +57,7 @@ TEST(Verdict, ShowsLimitAndClauseAtEveryLine) {
 TEST(Verdict, FailsOnOneErrorBeyondItsLimitAndStillTellsWhatIsMissing) {
   std::vector<ProofReading> rows = sound_r76();
   rows.pop_back();
-  rows.push_back(zeroed(changeover("repeatability", 60'000.0, 31.0, 20.0), 1.0, 1.0));
+  rows.push_back(zeroed(changeover("repeatability", 60'000.0, 33.0, 20.0), 1.0, 1.0));
   const Verdict verdict = prove_r76(case_of(rows));
   EXPECT_EQ(verdict.outcome, Outcome::fail);
   EXPECT_TRUE(is_missing(verdict, Check::discrimination, "load")) << told(verdict);

@@ -86,6 +86,30 @@ TEST(ProofLines, OfStrainAndDiscriminationSayWhatWasBeforeAndAfter) {
   EXPECT_EQ(step.readings[0].reading.added_kg, 28.0);
 }
 
+TEST(ProofLines, OfTheIndicatorNeedNoLoadAndSayHowTheyWereFound) {
+  const std::string header = "check,load_kg,indication_kg,other_kg,by,range\n";
+  const auto overload = read<ProofSet>(header + "overload,,60180,,simulator,\n");
+  ASSERT_EQ(overload.readings.size(), 1U);
+  EXPECT_FALSE(overload.readings[0].reading.load_kg);
+  EXPECT_EQ(overload.readings[0].by, "simulator");
+  expect_fault(header + "overload,,60180,,,\n", "the greatest indication without how it was found");
+  expect_fault(header + "overload,,60180,,lorry,\n", "nobody loads the deck above Max for it");
+  const auto beside = read<ProofSet>(header + "indications,30000,30000,30020,,\n");
+  EXPECT_EQ(beside.readings[0].other_kg, 30020.0);
+  expect_fault(header + "indications,30000,30000,,,\n", "one indication alone agrees with nothing");
+  EXPECT_EQ(read<ProofSet>(header + "zero_range,,2400,,,\n").readings.size(), 1U);
+  expect_fault(header + "increasing,,2400,,,\n", "the load is neither known nor named");
+}
+
+TEST(ProofLines, SayInWhichRangeTheyWereRead) {
+  const std::string header = "check,load_kg,indication_kg,range\n";
+  const auto set = read<ProofSet>(header + "increasing,5000,5000,2\nincreasing,6000,6000,\n");
+  EXPECT_EQ(set.readings[0].range, 2);
+  EXPECT_FALSE(set.readings[1].range);
+  expect_fault(header + "increasing,5000,5000,1.5\n", "a range is counted");
+  expect_fault(header + "increasing,5000,5000,0\n", "the number of the range, from 1");
+}
+
 TEST(ProofLines, TellWhatIsWrong) {
   expect_fault((line("incresing,,,,,,400,400,,,,,,")), "did you mean increasing?");
   expect_fault((line("increasing,,up,,,,400,400,,,,,,")), "is no heading");

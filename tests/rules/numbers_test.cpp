@@ -109,6 +109,7 @@ TEST(Numbers, OfR76AreThoseOfItsClauses) {
                  {"occasion.adjusted.factor", 1, "3.5.1", kMemory},
                  {"occasion.routine.factor", 2, "3.5.2", kQuoted},
                  {"occasion.as_found.factor", 2, "3.5.2", kQuoted},
+                 {"occasion.type.factor", 1, "3.5.1", kMemory},
                  {"test.zero.required", 1, "4.5.2", kQuoted},
                  {"test.repeatability.required", 1, "A.4.10", kQuoted},
                  {"test.repeatability.range", 1, "3.6.1", kQuoted},
@@ -117,8 +118,15 @@ TEST(Numbers, OfR76AreThoseOfItsClauses) {
                  {"test.increasing.required", 1, "A.4.4.1", kQuoted},
                  {"test.decreasing.required", 1, "A.4.4.1", kQuoted},
                  {"test.discrimination.required", 1, "3.8.2.2", kMemory},
+                 {"test.discrimination.digital_exempt.subsequent", 1, "8.3.3", kMemory},
+                 {"test.discrimination.digital_exempt.in_service", 1, "8.3.3", kMemory},
+                 {"test.tare.required", 0, "4.6.3, A.4.6.2", kMemory},
+                 {"test.indications.required", 0, "3.6.3", kMemory},
+                 {"test.zero_range.required", 0, "4.5.1", kQuoted},
+                 {"test.overload.required", 0, "4.2.3", kQuoted},
                  {"zero.setting", 0.25, "4.5.2", kQuoted},
                  {"zero.return", 0.5, "3.9.4.2", kQuoted},
+                 {"zero.return_minutes", 30, "3.9.4.2", kQuoted},
                  {"zero.range_share", 0.04, "4.5.1", kQuoted},
                  {"zero.tracking", 0.5, "4.5.7", kMemory},
                  {"eccentric.share", 1.0 / 3.0, "3.6.2.1", kQuoted},
@@ -127,13 +135,16 @@ TEST(Numbers, OfR76AreThoseOfItsClauses) {
                  {"increasing.loads", 5, "A.4.4.1", kQuoted},
                  {"decreasing.share", 0, "A.4.4.1", kQuoted},
                  {"repeatability.count", 3, "A.4.10", kMemory},
-                 {"repeatability.at[1]", 0.5, "A.4.10", kMemory},
-                 {"repeatability.at[2]", 1.0, "A.4.10", kMemory},
+                 {"repeatability.at[1]", 0.8, "A.4.10", kMemory},
+                 {"repeatability.type.at[1]", 0.5, "A.4.10", kMemory},
+                 {"repeatability.type.at[2]", 1.0, "A.4.10", kMemory},
                  {"discrimination.added", 1.4, "3.8.2.2", kQuoted},
                  {"discrimination.change", 1, "3.8.2.2", kMemory},
                  {"discrimination.at[1]", 0, "A.4.8", kMemory},
                  {"discrimination.at[2]", 0.5, "A.4.8", kMemory},
                  {"discrimination.at[3]", 1, "A.4.8", kMemory},
+                 {"tare.setting", 0.25, "4.6.3", kMemory},
+                 {"indications.apart", 0, "3.6.3", kMemory},
                  {"standards.share", 1.0 / 3.0, "3.7.1", kQuoted},
                  {"standards.least_kg", 1'000, "3.7.3", kMemory},
                  {"standards.substitution[1].repeatability", 0.2, "3.7.3", kMemory},
@@ -141,6 +152,7 @@ TEST(Numbers, OfR76AreThoseOfItsClauses) {
                  {"standards.substitution[2].repeatability", 0.3, "3.7.3", kMemory},
                  {"standards.substitution[2].weights_share", 1.0 / 3.0, "3.7.3", kMemory},
                  {"standards.substitution[3].weights_share", 0.5, "3.7.3", kMemory},
+                 {"standards.substitution.weighings", 3, "3.7.3", kMemory},
                  {"capacity.overload_e", 9, "4.2.3", kQuoted},
                  {"errors.lean_share", 0.5, "common practice, no source", kMemory},
              });
@@ -190,14 +202,17 @@ TEST(Numbers, OfTheHandbookAreThoseOfItsClauses) {
           {"occasion.adjusted.factor", 1, "G-T.2", kMemory},
           {"occasion.routine.factor", 1, "G-T.2", kMemory},
           {"occasion.as_found.factor", 1, "G-T.2", kMemory},
+          {"occasion.type.factor", 0.5, "T.N.3.2, G-T.1", kMemory},
           {"test.zero.required", 1, "T.N.2.1, N.1.9", kMemory},
           {"test.section.required", 1, "N.1.3.3.1", kQuoted},
           {"test.section.range", 2, "T.N.4.4", kMemory},
           {"test.increasing.required", 1, "N.1.1, N.1.2.1", kMemory},
           {"test.decreasing.required", 1, "N.1.2.2", kMemory},
-          {"test.repeatability.required", 1, "T.N.5", kQuoted},
+          {"test.repeatability.required", 0, "T.N.5", kQuoted},
           {"test.repeatability.range", 2, "T.N.5", kQuoted},
           {"test.discrimination.required", 1, "N.1.5, T.N.7.2", kMemory},
+          {"test.indications.required", 0, "T.N.4.1", kMemory},
+          {"test.overload.required", 0, "S.1.7", kQuoted},
           {"test.strain.required", 0, "N.1.12", kQuoted},
           {"zero.setting", 0, "T.N.2.1", kMemory},
           {"zero.return", 0, "N.1.9", kMemory},
@@ -213,6 +228,7 @@ TEST(Numbers, OfTheHandbookAreThoseOfItsClauses) {
           {"discrimination.change", 2, "T.N.7.2", kQuoted},
           {"discrimination.at[1]", 0, "N.1.5", kMemory},
           {"discrimination.at[2]", 1, "N.1.5", kMemory},
+          {"indications.apart", 0, "T.N.4.1", kMemory},
           {"standards.share", 1.0 / 3.0, "App. A, 3.2", kQuoted},
           {"standards.most_substitutions", 3, "Table 4, note 2", kMemory},
           // Table 4: to 150 kg (300 lb) all; to 1500 kg (3000 lb) 25 % or 150 kg (300 lb), load 75
@@ -267,8 +283,8 @@ TEST(Codes, AreReadBackToWhatTheyStandFor) {
   for (const Check check : all_checks()) EXPECT_EQ(find_check(code_of(check)), check);
   for (const Occasion occasion : all_occasions())
     EXPECT_EQ(find_occasion(code_of(occasion)), occasion);
-  EXPECT_EQ(all_checks().size(), 10U);
-  EXPECT_EQ(all_occasions().size(), 6U);
+  EXPECT_EQ(all_checks().size(), 14U);
+  EXPECT_EQ(all_occasions().size(), 7U);
   EXPECT_EQ(find_occasion("as_new"), Occasion::as_new);
   EXPECT_EQ(code_of(Occasion::as_new), "new");
   EXPECT_FALSE(find_check("Section"));

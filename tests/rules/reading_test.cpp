@@ -121,7 +121,7 @@ further = { each = 1000, limit = 1 }
 clause = "art. 4"
 basis = "read"
 [class.V.limits]
-steps = [{ limit = 3 }]
+steps = [{ up_to = 100, limit = 1 }, { limit = 3 }]
 clause = "art. 5"
 basis = "memory"
 [[class.V.band]]
@@ -175,6 +175,75 @@ TEST(RulebookFault, TellsFilesThatAreNoRulebook) {
   expect_in(faults_of(kVariant + "[zero\n"), "land.toml:7:");
   expect_in(faults_of(kVariant + "code = \"B\"\n"), "stands twice");
   expect_in(faults_of("[`zero]"), "land.toml:1:");
+}
+
+const std::string kArticle = "clause = \"art. 7\", basis = \"read\"";
+
+TEST(Variant, MayAskForNoDecreasingLoadsWithSubstitution) {
+  const Rulebook land =
+      rulebook_of(kVariant + "[decreasing]\nwith_substitution = { asked = false, " + kArticle + " }\n");
+  EXPECT_EQ(land.decreasing_with_substitution.value, 0.0);
+  EXPECT_EQ(land.cite(land.decreasing_with_substitution.source), "Decree:2020, art. 7");
+  EXPECT_TRUE(r76().decreasing_with_substitution.source.clause.empty());
+}
+
+TEST(Variant, MayDropTheReturnOfZero) {
+  const Rulebook land =
+      rulebook_of(kVariant + "[zero]\nreturn = { dropped = true, " + kArticle + " }\n");
+  EXPECT_FALSE(zero_return_limit(land, metric("III", 60'000, 20), Occasion::as_new));
+  EXPECT_EQ(land.cite(land.zero_return_dropped), "Decree:2020, art. 7");
+  EXPECT_TRUE(zero_setting_limit(land, metric("III", 60'000, 20), Occasion::as_new));
+}
+
+TEST(Variant, MayAskDifferentlyByStage) {
+  const Rulebook land = rulebook_of(kVariant + R"(
+[occasion.adjusted]
+stage = "initial"
+clause = "art. 7"
+basis = "read"
+[repeatability.initial]
+at = { shares = [0.4], clause = "art. 8", basis = "read" }
+count = { value = 5, clause = "art. 8", basis = "read" }
+[test.discrimination]
+digital_exempt = { at = [], clause = "art. 9", basis = "read" }
+)");
+  EXPECT_EQ(repeats_asked(land, Occasion::adjusted).shares, std::vector<double>{0.4});
+  EXPECT_EQ(repeats_asked(land, Occasion::adjusted).count, 5);
+  EXPECT_EQ(repeats_asked(land, Occasion::routine).count, 3);
+  EXPECT_TRUE(is_asked(land, metric("III", 60'000, 20), Occasion::routine,
+                       *land.find_test(Check::discrimination)));
+}
+
+TEST(Whole, RulebookMayDoWithoutTypeExamination) {
+  const std::string text = whole();
+  const std::size_t from = text.find("[occasion.type]");
+  const std::size_t to = text.find("# ---", from);
+  EXPECT_FALSE(rulebook_of(text.substr(0, from) + text.substr(to)).find_occasion(Occasion::type));
+}
+
+TEST(RulebookFault, TellsATestInWhichNothingHasToBeWeighed) {
+  std::string lines;
+  for (const TestRule& test : r76().tests) {
+    if (test.check == Check::zero) continue;
+    lines += "[test." + std::string(code_of(test.check)) +
+             "]\nrequired = false\nclause = \"art. 7\"\nbasis = \"read\"\n";
+  }
+  expect_fault(lines, "no test in which loads are weighed is required any more");
+  expect_fault(lines, "required = true in one of them at least");
+}
+
+TEST(RulebookFault, TellsOneWeighingThatIsToBeARepeat) {
+  expect_fault("[repeatability]\ncount = { value = 1, " + kArticle + " }\n",
+               "[repeatability] count: value: 1 is impossible; a whole number from 2: one weighing "
+               "repeats nothing");
+}
+
+TEST(RulebookFault, TellsOneLimitForAllLoads) {
+  const std::string source = "clause = \"art. 7\"\nbasis = \"read\"\n";
+  for (const char* const step : {"{ limit = 1 }", "{ up_to = 10000, limit = 1 }"}) {
+    expect_fault("[class.III.limits]\nsteps = [" + std::string(step) + "]\n" + source,
+                 "land.toml:8:9: class III limits: one limit of error is given for all loads");
+  }
 }
 
 TEST(RulebookFault, TellsHeadings) {

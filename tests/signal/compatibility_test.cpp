@@ -146,6 +146,18 @@ TEST(Compatibility, OfSeveralRangesTakesTheFirstInterval) {
   EXPECT_EQ(row(compatibility(deck), "dead_load_return").verdict, Verdict::fails);
 }
 
+// DR at most 0.5 e1 / N of a multi-interval, e1 / N of a multiple range scale (OIML Bulletins
+// 1995/04 and 1996/03).
+TEST(Compatibility, OfSeveralWeighingRangesAllowsTwiceTheReturn) {
+  deck::Deck deck = truck_scale(4);
+  deck.ranges = {{30000, 10}, {60000, 20}};
+  deck.ranges_kind = deck::RangesKind::ranges;
+  for (deck::Stand& stand : deck.stands) stand.cell.dead_load_return_kg = 2.5;
+  const Compatibility found = compatibility(deck);
+  EXPECT_NEAR(*row(found, "dead_load_return").right, 10.0 / 4.0, 1e-12);
+  EXPECT_EQ(row(found, "dead_load_return").verdict, Verdict::holds);
+}
+
 // Cells that carry the receptor: R = 1, every cell has its Nth of the load and no more. By hand:
 // empty deck 12 t on four cells is 3 t each, Q Max / N = 28 t (OIML Bulletin 1995/04, 4.12.1). R
 // taken the other way round, or forgotten in one row, would shift one of these against the others.

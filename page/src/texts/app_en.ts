@@ -233,6 +233,10 @@ export const app_en = {
     then: 'then shows',
     then_kg: 'then shows, kg',
     then_lb: 'then shows, lb',
+    other_kg: 'the other shows, kg',
+    other_lb: 'the other shows, lb',
+    by: 'found by',
+    range: 'range',
   } as Record<string, string>,
 
   choices: {
@@ -272,6 +276,9 @@ export const app_en = {
     adjusted: 'adjusted',
     routine: 'routine',
     as_found: 'as found',
+    type: 'type examination',
+    setting: 'set-up value',
+    simulator: 'signal simulator',
     simple: 'simple',
     guarded: 'guarded',
     rolling: 'rolling load',
@@ -288,6 +295,10 @@ export const app_en = {
     discrimination: 'discrimination',
     strain: 'strain load',
     midspan: 'load between stands',
+    tare: 'accuracy of tare',
+    indications: 'displays and printer',
+    zero_range: 'range of zero setting',
+    overload: 'greatest indication',
   } as Record<string, string>,
 
   map: {

@@ -250,6 +250,10 @@ export const app_es: AppTexts = {
     then: 'luego marca',
     then_kg: 'luego marca, kg',
     then_lb: 'luego marca, lb',
+    other_kg: 'el otro marca, kg',
+    other_lb: 'el otro marca, lb',
+    by: 'hallado por',
+    range: 'rango',
   },
 
   choices: {
@@ -289,6 +293,9 @@ export const app_es: AppTexts = {
     adjusted: 'ajustada',
     routine: 'periódica',
     as_found: 'como se encontró',
+    type: 'examen de modelo',
+    setting: 'valor configurado',
+    simulator: 'simulador de señal',
     simple: 'simple',
     guarded: 'con reserva',
     rolling: 'carga rodante',
@@ -305,6 +312,10 @@ export const app_es: AppTexts = {
     discrimination: 'discriminación',
     strain: 'carga sobre otra desconocida',
     midspan: 'carga entre apoyos',
+    tare: 'exactitud de la tara',
+    indications: 'indicadores e impresora',
+    zero_range: 'alcance de la puesta a cero',
+    overload: 'indicación máxima',
   },
 
   map: {

@@ -21,6 +21,10 @@ const kNames: Record<string, string> = {
   'Strain-load test': 'strain',
   'Strain load': 'strain',
   'Load between stands': 'midspan',
+  'Accuracy of tare': 'tare',
+  'Displays and printer agree': 'indications',
+  'Range of zero setting': 'zero_range',
+  'Greatest indication': 'overload',
 };
 
 const kReasons: Record<string, string> = {
@@ -48,6 +52,8 @@ const kOccasions: Record<string, string> = {
   'adjusted in service': 'adjusted',
   'routine inspection in service': 'routine',
   'as found, before anything is adjusted': 'as_found',
+  'type examination': 'type',
+  'type evaluation': 'type',
 };
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
@@ -59,7 +65,7 @@ function place_of(text: string): string {
   const name = Object.keys(kNames).find((one) => text === one || text.startsWith(`${one} `) || text.startsWith(`${one},`));
   if (!name) return '';
   const rest = text.slice(name.length).replace(', greatest less least', ', la mayor menos la menor').replace(/, (.*) added/, ', $1 añadidos');
-  return (test_es.checks[kNames[name] ?? ''] ?? name) + where(rest.replace('after the load came off', 'al quitar la carga'));
+  return (test_es.checks[kNames[name] ?? ''] ?? name) + where(rest.replace('after the load came off, told only', 'al quitar la carga, solo se anota').replace('after the load came off', 'al quitar la carga').replace('from the set-up', 'según la configuración').replace('with a signal simulator', 'con un simulador de señal'));
 }
 
 /** "Eccentric load over 3R; Zero; and 2 more" */
@@ -78,6 +84,8 @@ function load_of(text: string): string {
 
 function reason(text: string): string {
   const plain = text.charAt(0).toLowerCase() + text.slice(1);
+  const leaned = /^what fewer weights rest on: about as much as the weights, (\d+) times$/.exec(plain);
+  if (leaned) return `De ello depende que basten menos pesas: más o menos tanto como las pesas, ${leaned[1]} veces`;
   const times = /^the same load (\d+) times$/.exec(plain);
   if (times) return `La misma carga ${times[1]} veces`;
   const known = kReasons[plain];
@@ -89,6 +97,10 @@ const kMissing: [RegExp, (found: string[]) => string][] = [
   [/^not read (.+)$/, ([at = '']) => `sin leer ${where(at)}`],
   [/^no reading near (.+)$/, ([load]) => `ninguna lectura cerca de ${load}`],
   [/^too few weighings(?: of (.+))?$/, ([load]) => `muy pocas pesadas${load ? ` de ${load}` : ''}`],
+  [/^can't be judged, the concentrated load capacity \(CLC\) is not marked$/, () => 'no se puede juzgar, la capacidad de carga concentrada (CLC) no está marcada'],
+  [/^nobody looked at it$/, () => 'nadie lo comprobó'],
+  [/^looked at too coarsely to be judged; small weights, or a finer step$/, () => 'comprobado con demasiada poca resolución para juzgarlo; pesas pequeñas o un escalón más fino'],
+  [/^not asked of a digital display on this occasion$/, () => 'no se pide a un indicador digital en esta ocasión'],
   [/^zero was not read$/, () => 'no se leyó el cero'],
   [/^nobody says which weights stood there$/, () => 'no se dice qué pesas había'],
   [/^less than the standards that are needed \((.+)\)$/, ([load]) => `menos patrones de los necesarios (${load})`],
@@ -98,6 +110,11 @@ const kMissing: [RegExp, (found: string[]) => string][] = [
 function missing_of(name: string, what: string): string {
   const check = place_of(name);
   if (!check) return '';
+  const apart = /^(.*), range (\d+)( \(.*\))?$/.exec(what);
+  if (apart) {
+    const rest = missing_of(name, `${apart[1]}${apart[3] ?? ''}`);
+    return rest && `${rest}, rango ${apart[2]}`;
+  }
   for (const [pattern, speak] of kMissing) {
     const found = pattern.exec(what);
     if (found) return `${check}: ${speak(found.slice(1))}`;
@@ -194,6 +211,13 @@ export const kTestRules: Rule[] = [
     },
   ],
   [/^(.+)\.$/, ([because = '']) => reason(because) && `${reason(because)}.`],
+  [
+    /^No part of this test: ([A-Z][A-Za-z() -]+): ([^.]+?)\.$/,
+    ([name = '', what = '']) => {
+      const text = missing_of(name, what);
+      return text && `No forma parte de este ensayo: ${text}.`;
+    },
+  ],
   [
     /^([A-Z][A-Za-z() -]+): ([^.]+?)\.(?: (\([A-Z].*\)))?$/,
     ([name = '', what = '', clause]) => {

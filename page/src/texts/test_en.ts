@@ -19,6 +19,10 @@ export const test_en = {
     discrimination: 'Discrimination',
     strain: 'Strain load',
     midspan: 'Load between stands',
+    tare: 'Accuracy of tare',
+    indications: 'Displays and printer agree',
+    zero_range: 'Range of zero setting',
+    overload: 'Greatest indication',
   } as Record<string, string>,
   /** The name as the rulebook in force has it. */
   name: (_check: string, from_server: string): string => from_server,
@@ -74,6 +78,7 @@ export const test_en = {
     adjusted: 'Adjusted in service',
     routine: 'Routine inspection in service',
     as_found: 'As found, before anything is adjusted',
+    type: 'Type examination',
   } as Record<string, string>,
   /** The factor on the limits of the rulebook's table, and its clause. */
   limits: (factor: string, clause: string) =>

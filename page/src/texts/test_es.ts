@@ -13,6 +13,10 @@ const kChecks: Record<string, string> = {
   discrimination: 'Discriminación',
   strain: 'Carga sobre otra desconocida',
   midspan: 'Carga entre apoyos',
+  tare: 'Exactitud de la tara',
+  indications: 'Coincidencia de indicadores e impresora',
+  zero_range: 'Alcance de la puesta a cero',
+  overload: 'Indicación máxima',
 };
 
 const kWhere: [RegExp, string][] = [
@@ -83,6 +87,7 @@ export const test_es: TestTexts = {
     adjusted: 'Ajustada en servicio',
     routine: 'Inspección periódica en servicio',
     as_found: 'Como se encontró, antes de ajustar nada',
+    type: 'Examen de modelo',
   },
   limits: (factor, clause) =>
     (factor === '' ? 'Límites de la tabla' : `Límites de la tabla × ${factor}`) + ` (${clause})`,

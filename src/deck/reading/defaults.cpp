@@ -46,6 +46,7 @@ class Defaults {
     fill_modules();
     fill_joints();
     fill_stands();
+    fill_ranges();
     fill_site();
     fill_sharing();
     fill_trimming();
@@ -266,6 +267,11 @@ class Defaults {
   }
 
   // ------------------------------------------------------------------------------------ the rest
+
+  void fill_ranges() {
+    if (deck_->ranges.size() < 2 || raw_->deck_given.contains("ranges_kind")) return;
+    assume("deck.ranges_kind", "intervals: one weighing range whose interval changes with the load");
+  }
 
   void fill_site() {
     Site& site = deck_->site;

@@ -117,6 +117,18 @@ void read_units(TableReader& table, Deck& deck) {
                     "both as they stand on the data plate");
 }
 
+/// What alone `ranges` always meant is kept, and named in what assumes it.
+void read_ranges_kind(TableReader& table, Deck& deck) {
+  static constexpr std::array<std::string_view, 2> kKinds = {"intervals", "ranges"};
+  const auto kind = table.choice("ranges_kind", kKinds);
+  if (kind) deck.ranges_kind = static_cast<RangesKind>(*kind);
+  if (table.has("ranges")) return;
+  if (const Node* const node = table.node("ranges_kind")) {
+    table.sink().fault(of_key(*node), "ranges_kind without ranges",
+                       R"(ranges = [["30 t", "10 kg"], ["60 t", "20 kg"]], or neither)");
+  }
+}
+
 void read_capacity(TableReader& table, Deck& deck) {
   const bool by_ranges = table.has("ranges");
   if (!by_ranges) {
@@ -125,6 +137,7 @@ void read_capacity(TableReader& table, Deck& deck) {
   }
   read_units(table, deck);
   read_ranges(table, deck);
+  read_ranges_kind(table, deck);
   if (!deck.ranges.empty()) {
     deck.capacity_kg = deck.ranges.back().capacity_kg;
     deck.interval_kg = deck.ranges.front().interval_kg;

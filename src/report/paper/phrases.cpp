@@ -99,6 +99,7 @@ constexpr Phrases kEnglish = {
     .pooled = "Repeatability: standard deviation s = {}, pooled over the loads that were repeated.",
     .missing = "Missing",
     .findings = "Findings",
+    .not_part = "No part of this test",
     .blocks = "speaks against the results: ",
     .chart = "Errors of indication",
     .chart_caption =

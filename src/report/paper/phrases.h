@@ -103,6 +103,7 @@ struct Phrases {
   const char* pooled;      // s
   const char* missing;
   const char* findings;
+  const char* not_part;
   const char* blocks;
   // chart
   const char* chart;

@@ -310,6 +310,11 @@ void draw_open(Sheet& sheet, const ProofView& proof) {
   sheet.list(missing);
   if (!findings.empty()) sheet.subheading(words.findings);
   sheet.list(findings);
+  std::vector<std::string> not_part;
+  for (const NotPartView& one : proof.not_part)
+    not_part.push_back(with_clause(one.sentence, one.clause));
+  if (!not_part.empty()) sheet.subheading(words.not_part);
+  sheet.list(not_part);
 }
 
 }  // namespace

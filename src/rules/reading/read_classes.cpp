@@ -46,6 +46,13 @@ void read_steps(Table& limits, ClassRule& rule) {
   }
 }
 
+/// One limit for all loads is too wide for small ones or can't be kept at Max: no class has it.
+void check_steps(Table& limits, const ClassRule& rule) {
+  if (rule.steps.size() != 1 || limits.has("further")) return;
+  limits.fault("steps", "one limit of error is given for all loads; limits rise with the load",
+               "two steps or more, as " + std::string(kSteps) + ", or further = { ... }");
+}
+
 void read_further(Table& limits, ClassRule& rule) {
   const Node* const node = limits.table(
       "further", "what is added for each further divisions: { each = 500, limit = 1 }");
@@ -65,6 +72,7 @@ void read_limits(Table& table, ClassRule& rule) {
   if (node == nullptr) return;
   Table limits(*node, table.name() + " limits", table.context());
   read_steps(limits, rule);
+  check_steps(limits, rule);
   read_further(limits, rule);
   rule.limits = limits.source();
   limits.finish();

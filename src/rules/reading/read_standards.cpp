@@ -7,6 +7,9 @@ namespace weighwright::rules::reading {
 
 namespace {
 
+constexpr Bounds kWeighings{2.0, 1000.0, "a whole number from 2: one weighing repeats nothing",
+                            true};
+
 AmountRow read_row(const Node& node, const std::string& name, Context& context) {
   Table table(node, name, context);
   table.require("weights_share", "the share of Max that has to be there in weights");
@@ -77,6 +80,8 @@ void read_substitution(Table& standards, Rulebook& rulebook) {
     check_order(rulebook.substitution, &SubstitutionStep::repeatability_e, "repeatability", *list,
                 substitution.name(), standards.context());
   }
+  if (auto cited = substitution.cited("weighings", units::Kind::fraction, kWeighings))
+    rulebook.substitution_weighings = std::move(*cited);
   rulebook.substitution_source = substitution.source();
   substitution.finish();
 }

@@ -1,4 +1,5 @@
 // [occasion.CODE] and [test.CODE].
+#include <algorithm>
 #include <utility>
 
 #include "rules/reading/parts.h"
@@ -10,6 +11,8 @@ namespace weighwright::rules::reading {
 namespace {
 
 constexpr std::array<std::string_view, 3> kWithin = {"none", "applicable", "table"};
+constexpr std::array<std::string_view, 4> kStageCodes = {"type", "initial", "subsequent",
+                                                         "in_service"};
 
 template <typename Value>
 std::string codes_of(const std::vector<Value>& values) {
@@ -27,9 +30,25 @@ OccasionRule read_occasion(const Node& node, Occasion occasion, Context& context
   rule.says = table.text("says").value_or("");
   rule.factor = table.number("factor", kFactor).value_or(1.0);
   rule.remark = table.text("remark").value_or("");
+  rule.stage = usual_stage(occasion);
+  if (const auto stage = table.choice("stage", kStageCodes))
+    rule.stage = find_stage(kStageCodes.at(*stage)).value_or(rule.stage);
   rule.source = table.source();
   table.finish();
   return rule;
+}
+
+/// { at = ["subsequent"], clause, ... }: an empty list exempts nothing.
+void read_exempt(Table& table, TestRule& rule) {
+  const Node* const node = table.table(
+      "digital_exempt", R"({ at = ["subsequent"], clause = "8.3.3", basis = "read" })");
+  if (node == nullptr) return;
+  Table exempt(*node, table.name() + " digital_exempt", table.context());
+  exempt.require("at", "the stages, as [\"subsequent\", \"in_service\"]; [] for none");
+  for (const std::size_t stage : exempt.choices("at", kStageCodes))
+    rule.digital_exempt.push_back(*find_stage(kStageCodes.at(stage)));
+  rule.digital_source = exempt.source();
+  exempt.finish();
 }
 
 void read_range(Table& table, TestRule& rule) {
@@ -54,9 +73,34 @@ TestRule read_test(const Node& node, Check check, Context& context) {
   rule.when = table.text("when").value_or("");
   rule.each_within = table.boolean("each_within").value_or(true);
   read_range(table, rule);
+  read_exempt(table, rule);
   rule.source = table.source();
   table.finish();
   return rule;
+}
+
+bool weighs_loads(Check check) {
+  return check != Check::zero && !is_of_indicator(check);
+}
+
+/// A rulebook under which nothing has to be weighed would call everything complete.
+void check_any_required(const Node& tests, const Rulebook& rulebook, Context& context) {
+  const auto required = [](const TestRule& rule) {
+    return rule.required && weighs_loads(rule.check);
+  };
+  if (rulebook.tests.empty() ||
+      std::any_of(rulebook.tests.begin(), rulebook.tests.end(), required)) {
+    return;
+  }
+  const Node* place = &tests;
+  for (const Node& test : tests.children) {
+    const Node* const key = test.find("required");
+    if (key != nullptr && key->origin == Origin::file) place = key;
+  }
+  context.faults.at_value(*place,
+                          "no test in which loads are weighed is required any more: a test in "
+                          "which nothing was weighed would be complete",
+                          "required = true in one of them at least, as [test.increasing]");
 }
 
 void check_instead(const Node& tests, const Rulebook& rulebook, Context& context) {
@@ -90,6 +134,7 @@ void read_occasions(Table& root, Rulebook& rulebook) {
     }
   }
   for (const Occasion occasion : all_occasions()) {
+    if (occasion == Occasion::type) continue;  // whoever tests on site may do without it
     if (occasions->find(code_of(occasion)) != nullptr) continue;
     root.fault("occasion", "has no factor for the occasion " + std::string(code_of(occasion)),
                "[occasion." + std::string(code_of(occasion)) + "] with says, factor and clause");
@@ -110,6 +155,7 @@ void read_tests(Table& root, Rulebook& rulebook) {
     }
   }
   check_instead(*tests, rulebook, root.context());
+  check_any_required(*tests, rulebook, root.context());
 }
 
 }  // namespace weighwright::rules::reading

@@ -131,6 +131,30 @@ std::optional<std::size_t> Table::choice(std::string_view key,
   return std::nullopt;
 }
 
+std::vector<std::size_t> Table::choices(std::string_view key,
+                                        std::span<const std::string_view> words) {
+  std::vector<std::size_t> chosen;
+  const Node* const found = known(key);
+  if (found == nullptr) return chosen;
+  std::vector<std::string> quoted;
+  for (const std::string_view word : words) quoted.push_back("\"" + std::string(word) + "\"");
+  const std::string expected = "a list of " + units::either(quoted);
+  if (found->type != Node::Type::list) {
+    fault(key, std::string(key) + " is no list", expected);
+    return chosen;
+  }
+  for (const Node& item : found->children) {
+    const auto hit = std::find(words.begin(), words.end(), item.text);
+    if (item.type == Node::Type::text && hit != words.end()) {
+      chosen.push_back(static_cast<std::size_t>(hit - words.begin()));
+    } else {
+      context_->faults.at_value(item, name_ + ": " + units::quote(item.text) + " is unknown",
+                                expected);
+    }
+  }
+  return chosen;
+}
+
 const Node* Table::list(std::string_view key, std::string_view example) {
   const Node* const found = known(key);
   if (found == nullptr) return nullptr;

@@ -57,6 +57,8 @@ class Table {
   std::optional<double> pounds(std::string_view key);
   std::optional<bool> boolean(std::string_view key);
   std::optional<std::size_t> choice(std::string_view key, std::span<const std::string_view> words);
+  /// Words of a closed set, in a list that may be empty; faulty ones are told and left out.
+  std::vector<std::size_t> choices(std::string_view key, std::span<const std::string_view> words);
   /// A list that must not be empty; null when it is not there or faulty.
   const Node* list(std::string_view key, std::string_view example);
   /// A table within; null when it is not there or faulty.
