@@ -126,11 +126,12 @@ JudgedRange judged_range(const Evidence& evidence,
 std::optional<rules::Limit> limit_of(const Evidence& evidence,
                                      const rules::TestRule& test,
                                      const SameLoad& group) {
-  const auto stated = rules::range_limit_at(evidence.rulebook, evidence.scale,
-                                            evidence.what.occasion, test.check, group.load_kg);
+  const auto stated =
+      rules::range_limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion, test.check,
+                            judged_as_kg(evidence, group.load_kg));
   if (stated || test.check != Check::rolling || !test.required || group.known) return stated;
   auto limit = rules::limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion,
-                               std::abs(group.load_kg));
+                               judged_as_kg(evidence, std::abs(group.load_kg)));
   if (limit) {
     limit->source = {.clause = std::string(rules::kCommonPractice) + ", no source",
                      .basis = rules::Basis::read,

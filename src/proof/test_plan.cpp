@@ -166,7 +166,8 @@ class Planner {
   void tell_missed(const BuildUp& build) {
     const rules::TestRule* increasing = rulebook_.find_test(rules::Check::increasing);
     const double top = build.steps.empty() ? 0.0 : greatest_known(build);
-    const std::vector<IncreasingLoad> wanted = increasing_loads(rulebook_, scale_, top);
+    const std::vector<IncreasingLoad> wanted =
+        increasing_loads(rulebook_, scale_, request_.occasion, top);
     const std::vector<double> falling = rules::decreasing_loads_kg(rulebook_, scale_, top);
     for (const double kg : build.missed_kg) {
       PlanFinding finding;
