@@ -1,6 +1,7 @@
 #pragma once
 /// Sentences about a verdict: outcome, what is missing, what speaks against it, which term leads.
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -11,6 +12,11 @@ namespace weighwright::job {
 
 [[nodiscard]] std::string_view outcome_code(proof::Outcome outcome);
 [[nodiscard]] std::string_view conformity_code(proof::Conformity conformity);
+[[nodiscard]] std::string_view standing_code(proof::Standing standing);
+/// "simple" | "guarded" | "guarded_binary", as the journal has it.
+[[nodiscard]] std::string_view decision_code(proof::DecisionRule rule);
+/// The rule that a code means; empty: it means none.
+[[nodiscard]] std::optional<proof::DecisionRule> find_decision(std::string_view code);
 /// "Eccentricity"; the code itself where there is no name.
 [[nodiscard]] std::string term_name(std::string_view code);
 [[nodiscard]] std::string term_source(std::string_view code);
@@ -22,7 +28,9 @@ class ProofWords {
   ProofWords(const deck::Deck& deck, const rules::Rulebook& rulebook)
       : deck_(deck), rulebook_(rulebook) {}
 
-  [[nodiscard]] std::string headline(const proof::Verdict& verdict, bool as_left) const;
+  [[nodiscard]] std::string headline(const proof::Verdict& verdict,
+                                     proof::DecisionRule rule,
+                                     bool as_left) const;
   [[nodiscard]] std::string decision_rule(proof::DecisionRule rule, double guard) const;
   [[nodiscard]] std::string missing(const proof::Missing& missing) const;
   [[nodiscard]] std::string finding(const proof::ProofFinding& finding) const;

@@ -26,7 +26,7 @@ struct SiteProof {
   std::optional<rules::Rulebook> rulebook;
   units::Diagnostics faults;
   std::optional<rules::Occasion> occasion;
-  bool guarded = false;
+  proof::DecisionRule decision = proof::DecisionRule::simple;
   std::vector<record::Weight> weights;  // a table of a later entry takes over lines of the same id
   proof::ProofCase found;               // nothing in it: there are none
   proof::ProofCase left;
