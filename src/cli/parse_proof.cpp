@@ -77,7 +77,8 @@ void add_prove(CLI::App& app, ProveVerb& filled) {
                     "what the test is for (asked, with the clauses)");
   prove->add_flag("--found", filled.found, "as found: before anything was adjusted");
   prove->add_option("--rules", filled.rules, "a national variant of the rulebook");
-  prove->add_option("--date", filled.date, "day of the test, 2026-11-26; default today");
+  prove->add_option("--date", filled.date,
+                    "day of results that tell no time, 2026-11-26; default today");
   prove->add_option("--air", filled.air, "\"12 degC, 1003 hPa, 60 %\"");
   prove->add_option("--guard", filled.guard,
                     "guard band in expanded uncertainties (JCGM 106), with conditional pass and "

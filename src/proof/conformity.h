@@ -11,9 +11,8 @@
 namespace weighwright::proof {
 
 /// simple          pass or fail at the limit (ILAC-G8:09/2019, 4.2.1).
-/// guarded         non-binary: pass within the limit less the guard band, then conditional pass up
-/// to
-///                 the limit, conditional fail up to the limit plus the guard band, fail (4.2.3).
+/// guarded         non-binary (4.2.3): pass within the limit less the guard band, conditional pass
+///                 up to the limit, conditional fail up to the limit plus the guard band, fail.
 /// guarded_binary  pass within the limit less the guard band, else not accepted (4.2.2).
 enum class DecisionRule { simple, guarded, guarded_binary };
 

@@ -6,6 +6,7 @@
 
 #include "proof/line_budget.h"
 #include "proof/substitute_strain.h"
+#include "rules/nominal_load.h"
 
 namespace weighwright::proof {
 namespace {
@@ -254,14 +255,17 @@ std::optional<NetError> net_error_of(const Evidence& evidence,
                                      const std::vector<JudgedLine>& lines) {
   std::optional<NetError> worst;
   double worst_share = -1.0;
+  const std::vector<double> nominal = rules::nominal_loads_kg(evidence.rulebook, evidence.scale);
   for (const JudgedLine& full : lines) {
     for (const JudgedLine& empty : lines) {
       const bool whole = full.check == Check::increasing && empty.check == Check::increasing;
       if (!whole || !counts_as_made(full) || !counts_as_made(empty)) continue;
       if (full.by_strain || empty.by_strain || full.load_kg <= empty.load_kg) continue;
       const double net = full.load_kg - empty.load_kg;
-      const auto limit = rules::limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion,
-                                         judged_as_kg(evidence, net));
+      const double at = rules::judged_as_kg(evidence.rulebook, evidence.scale,
+                                            evidence.what.occasion, net, nominal);
+      const auto limit =
+          rules::limit_at(evidence.rulebook, evidence.scale, evidence.what.occasion, at);
       if (!limit || limit->kg <= 0.0) continue;
       const double error = full.error_kg - empty.error_kg;
       const double share = std::abs(error) / limit->kg;

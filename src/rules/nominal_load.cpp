@@ -1,6 +1,7 @@
 #include "rules/nominal_load.h"
 
 #include <algorithm>
+#include <iterator>
 
 namespace weighwright::rules {
 
@@ -27,21 +28,34 @@ bool is_at_most(const Rulebook& rulebook,
   return counts_of(load_kg) <= counts_of(most_kg + allowed_kg);
 }
 
+std::vector<double> nominal_loads_kg(const Rulebook& rulebook, const Scale& scale) {
+  std::vector<double> nominal_kg = break_loads_kg(rulebook, scale);
+  nominal_kg.push_back(scale.capacity_kg);
+  return nominal_kg;
+}
+
+double judged_as_kg(const Rulebook& rulebook,
+                    const Scale& scale,
+                    Occasion occasion,
+                    double load_kg,
+                    const std::vector<double>& nominal_kg) {
+  // Steps lie much further apart than what counts as one: only the next below can be meant.
+  const auto above = std::lower_bound(
+      nominal_kg.begin(), nominal_kg.end(), load_kg,
+      [](double step_kg, double kg) { return counts_of(step_kg) < counts_of(kg); });
+  if (above == nominal_kg.begin()) return load_kg;
+  const double step_kg = *std::prev(above);
+  if (!is_at_most(rulebook, scale, occasion, load_kg, step_kg)) return load_kg;
+  const auto own = limit_at(rulebook, scale, occasion, load_kg);
+  const auto at = limit_at(rulebook, scale, occasion, step_kg);
+  return !own || (at && at->kg <= own->kg) ? step_kg : load_kg;
+}
+
 double judged_as_kg(const Rulebook& rulebook,
                     const Scale& scale,
                     Occasion occasion,
                     double load_kg) {
-  std::vector<double> nominal = break_loads_kg(rulebook, scale);
-  nominal.push_back(scale.capacity_kg);
-  const auto counts_as = [&](double nominal_kg) {
-    if (counts_of(load_kg) <= counts_of(nominal_kg)) return false;
-    if (!is_at_most(rulebook, scale, occasion, load_kg, nominal_kg)) return false;
-    const auto own = limit_at(rulebook, scale, occasion, load_kg);
-    const auto at = limit_at(rulebook, scale, occasion, nominal_kg);
-    return !own || (at && at->kg <= own->kg);
-  };
-  const auto found = std::find_if(nominal.begin(), nominal.end(), counts_as);
-  return found == nominal.end() ? load_kg : *found;
+  return judged_as_kg(rulebook, scale, occasion, load_kg, nominal_loads_kg(rulebook, scale));
 }
 
 }  // namespace weighwright::rules

@@ -12,6 +12,8 @@
 ///            at the step, the tighter of the two. Its error is always that of its own value.
 /// Beyond     the allowance it is another load: judged by its own limit, and above Max refused.
 
+#include <vector>
+
 #include "rules/limits.h"
 
 namespace weighwright::rules {
@@ -29,8 +31,17 @@ namespace weighwright::rules {
                               double load_kg,
                               double most_kg);
 
+/// Steps of the limits and Max, rising.
+[[nodiscard]] std::vector<double> nominal_loads_kg(const Rulebook& rulebook, const Scale& scale);
+
 /// The load whose limits judge a load: the step of the limits, or Max, that it counts as and lies
 /// above; else itself.
+/// @param nominal_kg  nominal_loads_kg, where it is asked often
+[[nodiscard]] double judged_as_kg(const Rulebook& rulebook,
+                                  const Scale& scale,
+                                  Occasion occasion,
+                                  double load_kg,
+                                  const std::vector<double>& nominal_kg);
 [[nodiscard]] double judged_as_kg(const Rulebook& rulebook,
                                   const Scale& scale,
                                   Occasion occasion,
