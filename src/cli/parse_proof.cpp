@@ -78,10 +78,14 @@ void add_prove(CLI::App& app, ProveVerb& filled) {
                     "what the test is for (asked, with the clauses)");
   prove->add_flag("--found", filled.found, "as found: before anything was adjusted");
   prove->add_option("--rules", filled.rules, "a national variant of the rulebook");
-  prove->add_option("--date", filled.date, "day of the test, 2026-11-26; default today");
+  prove->add_option("--date", filled.date,
+                    "day of results that tell no time, 2026-11-26; default today");
   prove->add_option("--air", filled.air, "\"12 degC, 1003 hPa, 60 %\"");
   prove->add_option("--guard", filled.guard,
-                    "guard band in expanded uncertainties (JCGM 106); default simple acceptance");
+                    "guard band in expanded uncertainties (JCGM 106), with conditional pass and "
+                    "fail (ILAC-G8, 4.2.3); default simple acceptance");
+  prove->add_flag("--binary", filled.binary,
+                  "with --guard: accepted or not accepted, nothing between (ILAC-G8, 4.2.2)");
   prove->add_option("--csv", filled.csv, "write the results as CSV");
   prove->add_option("--chart", filled.chart, "write the chart of errors as SVG");
   prove->add_flag("--force", filled.force, "overwrite");

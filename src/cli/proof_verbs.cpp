@@ -143,6 +143,7 @@ int run_prove(const ProveVerb& verb, Streams streams) {
   request.day = inputs.day(verb.date);
   request.air = verb.air;
   request.guard = verb.guard;
+  request.binary = verb.binary;
   if (!inputs.faults.empty()) return wrong_input(inputs.faults, verb.json, streams);
   const job::ProveAnswer answer = job::prove_case(request);
   if (!answer.view) return wrong_input(answer.faults, verb.json, streams);

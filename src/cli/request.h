@@ -137,6 +137,7 @@ struct ProveVerb {
   std::optional<std::string> date;
   std::optional<std::string> air;
   std::optional<double> guard;
+  bool binary = false;
   std::optional<std::string> csv;
   std::optional<std::string> chart;
   bool force = false;

@@ -84,7 +84,7 @@ class Asking {
     if (code == "test") {
       return {placement_form(deck_, proof.plan->placements[static_cast<std::size_t>(proof.next)])};
     }
-    if (code == "test_failed") return {corners(), loads()};
+    if (code == "test_failed" || code == "test_guarded") return {corners(), loads()};
     if (code == "test_incomplete") return {results_form(deck_), weights_form(deck_)};
     if (code == "report") return report_forms(state_, proof.standing);
     return {};

@@ -15,6 +15,7 @@
 #include "job/rules_list.h"
 #include "job/test_words.h"
 #include "record/local_time.h"
+#include "record/result_days.h"
 #include "units/quantity.h"
 
 namespace weighwright::job {
@@ -188,9 +189,11 @@ class DocumentMaker {
 
   void show_dates() {
     std::set<std::int64_t> days;
-    for (const Event& event : state_.events) {
-      if (event.line >= state_.visit_line && std::holds_alternative<record::ProofSet>(event.what)) {
-        days.insert(day_of(state_, event.line));
+    for (const proof::ProofCase* const one : {&proof_.found, &proof_.left}) {
+      for (const record::ProofSet& set : one->results) {
+        for (const record::ProofReading& reading : set.readings) {
+          days.insert(record::day_of(reading, one->day));
+        }
       }
     }
     if (days.empty()) return;

@@ -151,8 +151,12 @@ class ProofViewer {
     view_.occasion_says = occasion_words(rulebook_, case_.occasion);
     view_.phase = case_.as_left ? "as_left" : "as_found";
     view_.outcome = outcome_code(verdict_.outcome);
-    view_.headline = words_.headline(verdict_, case_.as_left, standing_.confirmed.has_value());
-    view_.decision_rule = words_.decision_rule(case_.rule, case_.guard);
+    view_.headline = words_.headline(verdict_, case_.rule, case_.as_left, standing_.confirmed.has_value());
+    show_decision();
+    if (!verdict_.days.empty()) {
+      view_.began = record::print_date(verdict_.days.front());
+      view_.ended = record::print_date(verdict_.days.back());
+    }
     view_.capacity_kg = deck_.capacity_kg;
     view_.interval_kg = deck_.interval_kg;
     view_.ranges = IndicationWords(deck_).ranges();
@@ -161,6 +165,20 @@ class ProofViewer {
     view_.coverage = case_.coverage;
     view_.leading = verdict_.sampled_line;
     view_.us = deck_.units == deck::UnitSystem::us;
+  }
+
+  void show_decision() {
+    view_.decision_rule = words_.decision_rule(case_.rule, case_.guard);
+    view_.decision = decision_code(case_.rule);
+    if (case_.rule != proof::DecisionRule::simple) view_.guard_U = case_.guard;
+    const proof::LineCounts lines = proof::counts_of(verdict_.lines);
+    view_.counts = {.pass = lines.pass,
+                    .conditional_pass = lines.conditional_pass,
+                    .conditional_fail = lines.conditional_fail,
+                    .fail = lines.fail,
+                    .not_accepted = lines.not_accepted,
+                    .not_judged = lines.not_judged,
+                    .U_above_third = lines.incapable};
   }
 
   void show(const JudgedLine& line) {
@@ -177,8 +195,9 @@ class ProofViewer {
     view.before_rounding = line.before_rounding;
     show_terms(line, view);
     if (line.limit) view.limit_kg = line.limit->kg;
+    view.no_limit = line.no_limit;
     view.clause = clause_of(line);
-    view.verdict = !line.judged || !line.limit ? "not_judged" : line.passed ? "pass" : "fail";
+    view.verdict = standing_code(proof::standing_of(line));
     if (line.decision) {
       view.sure = conformity_code(line.decision->conformity);
       view.p_conforming = line.decision->p_conforming;
@@ -363,12 +382,13 @@ class ProofViewer {
          .blocks = false,
          .file = "",
          .line = 0,
-         .sentence =
-             fmt::format("Between {} and {} the errors make {} {} on a net load of {}; its limit "
-                         "is {}. The loads "
-                         "pass each by itself; what is weighed net is beyond.",
-                         say.load(net.empty_kg), say.load(net.full_kg), say.error(net.error_kg),
-                         say.unit(), say.load(net.full_kg - net.empty_kg), say.mass(net.limit.kg)),
+         .sentence = fmt::format(
+             "Between {} and {} the errors make {} {} on a net load of {}; its limit "
+             "is {}. {}",
+             say.load(net.empty_kg), say.load(net.full_kg), say.error(net.error_kg), say.unit(),
+             say.load(net.full_kg - net.empty_kg), say.mass(net.limit.kg),
+             net.each_passes ? "The loads pass each by itself; what is weighed net is beyond."
+                             : "What is weighed net is beyond it."),
          .clause = cite(net.limit.source)});
   }
 
@@ -383,7 +403,11 @@ class ProofViewer {
     view.certificate = weight.certificate;
     if (weight.expires_day) view.expires = record::print_date(*weight.expires_day);
     view.traced_to = weight.traced_to;
-    for (const proof::StandardFinding& one : proof::judge_standards({weight}, case_.day)) {
+    const auto used = verdict_.last_use.find(weight.id);
+    const std::int64_t day = used != verdict_.last_use.end() ? used->second
+                             : verdict_.days.empty()         ? case_.day
+                                                             : verdict_.days.back();
+    for (const proof::StandardFinding& one : proof::judge_standards({weight}, day)) {
       if (one.refuses) view.refused = standard_words(one.code);
     }
     view_.standards.push_back(std::move(view));

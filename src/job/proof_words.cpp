@@ -51,6 +51,56 @@ const TermWords* find_term(std::string_view code) {
   return found == kTerms.end() ? nullptr : &*found;
 }
 
+/// Non-binary rules: what the lines came to, each word apart (ILAC-G8:09/2019, 4.2.3).
+std::string counted(const proof::LineCounts& lines) {
+  return fmt::format("of {} lines {} pass, {} conditional pass, {} conditional fail, {} fail",
+                     lines.judged(), lines.pass, lines.conditional_pass, lines.conditional_fail,
+                     lines.fail);
+}
+
+/// Behind the words of a pass: what the guard band had to do with it.
+std::string within_words(proof::DecisionRule rule, const proof::LineCounts& lines) {
+  switch (rule) {
+    case proof::DecisionRule::simple:
+      break;
+    case proof::DecisionRule::guarded:
+      return ": " + counted(lines);
+    case proof::DecisionRule::guarded_binary:
+      return ", the guard band taken off";
+  }
+  return "";
+}
+
+/// Behind the words of an outcome that is beyond a limit: how many lines are.
+std::string beyond_words(proof::DecisionRule rule, const proof::LineCounts& lines) {
+  const int inside = lines.conditional_pass + lines.conditional_fail + lines.not_accepted;
+  if (lines.fail == 0 && inside == 0) return "";
+  switch (rule) {
+    case proof::DecisionRule::simple:
+      break;
+    case proof::DecisionRule::guarded:
+      return ": " + counted(lines);
+    case proof::DecisionRule::guarded_binary:
+      if (inside == 0) break;
+      return fmt::format(
+          ": {} of {} lines are beyond the limit, {} not accepted (within the limit, inside the "
+          "guard band)",
+          lines.fail, lines.judged(), inside);
+  }
+  return fmt::format(": {} of {} lines", lines.fail, lines.judged());
+}
+
+/// Simple acceptance asks for U up to a third of the limit (JCGM 106:2012, 8.2.3); under NIST
+/// Handbook 44 uncertainty is told on request only, and a guard band has it in already.
+std::string doubt_words(const rules::Rulebook& rulebook,
+                        proof::DecisionRule rule,
+                        const proof::LineCounts& lines) {
+  const bool on_request = rulebook.code == "H44" || rulebook.base == "H44";
+  if (on_request || rule != proof::DecisionRule::simple || lines.incapable == 0) return "";
+  return fmt::format("; U is above a third of the limit at {} of {} lines", lines.incapable,
+                     lines.judged());
+}
+
 }  // namespace
 
 std::string_view outcome_code(proof::Outcome outcome) {
@@ -63,6 +113,12 @@ std::string_view outcome_code(proof::Outcome outcome) {
       return "incomplete";
     case proof::Outcome::refused:
       return "refused";
+    case proof::Outcome::conditional_pass:
+      return "conditional_pass";
+    case proof::Outcome::conditional_fail:
+      return "conditional_fail";
+    case proof::Outcome::not_accepted:
+      return "not_accepted";
   }
   return "";
 }
@@ -77,8 +133,48 @@ std::string_view conformity_code(proof::Conformity conformity) {
       return "conditional_fail";
     case proof::Conformity::fail:
       return "fail";
+    case proof::Conformity::not_accepted:
+      return "not_accepted";
   }
   return "";
+}
+
+std::string_view standing_code(proof::Standing standing) {
+  switch (standing) {
+    case proof::Standing::pass:
+      return "pass";
+    case proof::Standing::conditional_pass:
+      return "conditional_pass";
+    case proof::Standing::conditional_fail:
+      return "conditional_fail";
+    case proof::Standing::fail:
+      return "fail";
+    case proof::Standing::not_accepted:
+      return "not_accepted";
+    case proof::Standing::not_judged:
+      return "not_judged";
+  }
+  return "";
+}
+
+std::string_view decision_code(proof::DecisionRule rule) {
+  switch (rule) {
+    case proof::DecisionRule::simple:
+      return "simple";
+    case proof::DecisionRule::guarded:
+      return "guarded";
+    case proof::DecisionRule::guarded_binary:
+      return "guarded_binary";
+  }
+  return "";
+}
+
+std::optional<proof::DecisionRule> find_decision(std::string_view code) {
+  for (const auto rule : {proof::DecisionRule::simple, proof::DecisionRule::guarded,
+                          proof::DecisionRule::guarded_binary}) {
+    if (decision_code(rule) == code) return rule;
+  }
+  return std::nullopt;
 }
 
 std::string term_name(std::string_view code) {
@@ -97,6 +193,7 @@ std::string standard_words(std::string_view code) {
   if (code == "no_class_value" || code == "no_value") {
     return "no class that has a value for this nominal mass, and no certified value";
   }
+  if (code == "uncertainty_zero") return "its certified value has an uncertainty of 0";
   if (code == "value_unlike_nominal") return "its certified value is far from its nominal mass";
   if (code == "doubled") return "its name stands twice among the weights";
   return std::string(code);
@@ -108,36 +205,27 @@ std::string readiness_words(bool confirmed) {
 }
 
 std::string ProofWords::headline(const proof::Verdict& verdict,
+                                 proof::DecisionRule rule,
                                  bool as_left,
                                  bool confirmed) const {
   const std::string phase = as_left ? "as left" : "as found";
+  const proof::LineCounts lines = proof::counts_of(verdict.lines);
+  const std::string doubt = doubt_words(rulebook_, rule, lines);
   switch (verdict.outcome) {
-    case proof::Outcome::pass: {
-      const auto doubtful =
-          std::count_if(verdict.lines.begin(), verdict.lines.end(),
-                        [](auto& line) { return line.decision && !line.decision->capable; });
-      const std::string doubt =
-          doubtful == 0 ? ""
-                        : fmt::format("; U is above a third of the limit at {} of {} lines",
-                                      doubtful, verdict.lines.size());
-      return fmt::format("WITHIN THE LIMITS, {}{}. {}", phase, doubt, readiness_words(confirmed));
-    }
-    case proof::Outcome::fail: {
-      const auto failed = std::count_if(verdict.lines.begin(), verdict.lines.end(), [](auto& line) {
-        return line.judged && line.limit && !line.passed;
-      });
-      const auto beyond = std::count_if(verdict.lines.begin(), verdict.lines.end(), [](auto& line) {
-        return line.judged && line.limit && std::abs(line.error_kg) > line.limit->kg;
-      });
-      if (failed > 0 && beyond == 0) {
-        return fmt::format(
-            "NOT SHOWN TO BE WITHIN THE LIMITS, {}: the guard band refuses {} of {} lines.", phase,
-            failed, verdict.lines.size());
-      }
-      return failed > 0 ? fmt::format("NOT WITHIN THE LIMITS, {}: {} of {} lines.", phase, failed,
-                                      verdict.lines.size())
-                        : fmt::format("NOT WITHIN THE LIMITS, {}.", phase);
-    }
+    case proof::Outcome::pass:
+      return fmt::format("WITHIN THE LIMITS, {}{}{}. {}", phase, within_words(rule, lines), doubt,
+                         readiness_words(confirmed));
+    case proof::Outcome::conditional_pass:
+      return fmt::format("CONDITIONAL PASS, {}: {}.", phase, counted(lines));
+    case proof::Outcome::conditional_fail:
+      return fmt::format("CONDITIONAL FAIL, {}: {}.", phase, counted(lines));
+    case proof::Outcome::not_accepted:
+      return fmt::format(
+          "NOT ACCEPTED, {}: {} of {} lines are within the limit, inside the guard band; none is "
+          "beyond its limit.",
+          phase, lines.not_accepted, lines.judged());
+    case proof::Outcome::fail:
+      return fmt::format("NOT WITHIN THE LIMITS, {}{}{}.", phase, beyond_words(rule, lines), doubt);
     case proof::Outcome::incomplete:
       return fmt::format("INCOMPLETE, {}: no verdict until what is missing is done.", phase);
     case proof::Outcome::refused: {
@@ -153,17 +241,25 @@ std::string ProofWords::headline(const proof::Verdict& verdict,
 }
 
 std::string ProofWords::decision_rule(proof::DecisionRule rule, double guard) const {
-  if (rule == proof::DecisionRule::simple) {
-    return "Decision rule: simple acceptance, the error itself is held against the limit "
-           "(JCGM 106:2012, 8.2; the rulebook's own way); where U is above a third of the limit "
-           "the "
-           "chance of a wrong verdict is told.";
+  switch (rule) {
+    case proof::DecisionRule::simple:
+      return "Decision rule: simple acceptance, the error itself is held against the limit "
+             "(JCGM 106:2012, 8.2; ILAC-G8:09/2019, 4.2.1; the rulebook's own way); where U is "
+             "above a third of the limit the chance of a wrong verdict is told.";
+    case proof::DecisionRule::guarded:
+      return fmt::format(
+          "Decision rule: non-binary with a guard band of {:g} U (ILAC-G8:09/2019, 4.2.3; JCGM "
+          "106:2012, 8.3.2): pass up to the limit less the guard band, conditional pass up to the "
+          "limit, conditional fail up to the limit plus the guard band, fail beyond it.",
+          guard);
+    case proof::DecisionRule::guarded_binary:
+      return fmt::format(
+          "Decision rule: binary with a guard band of {:g} U (ILAC-G8:09/2019, 4.2.2; JCGM "
+          "106:2012, 8.3.2): accepted up to the limit less the guard band; what lies within the "
+          "limit but inside the guard band is not accepted.",
+          guard);
   }
-  return fmt::format(
-      "Decision rule: guarded acceptance, the limit less {:g} U (JCGM 106:2012, 8.3.2; words "
-      "between "
-      "pass and fail by ILAC-G8:09/2019, 4.2.3).",
-      guard);
+  return "";
 }
 
 std::string ProofWords::not_part(const proof::NotPart& one) const {
@@ -200,7 +296,7 @@ std::string ProofWords::missing(const proof::Missing& missing) const {
   } else if (missing.code == "place") {
     text += "not read " + missing.where;
   } else if (missing.code == "load") {
-    text += "no reading near " + load;
+    text += load.empty() ? "not read on the empty deck, or near zero" : "no reading near " + load;
   } else if (missing.code == "repeats") {
     text += "too few weighings";
     if (!load.empty()) text += " of " + load;
@@ -226,15 +322,16 @@ std::string ProofWords::missing(const proof::Missing& missing) const {
 
 std::string ProofWords::finding(const proof::ProofFinding& finding) const {
   std::string text = in_users_units(deck_, finding.what);
+  if (!text.empty() && text.back() != '.') text += '.';
   // What is said of all lines together stands nowhere in particular.
   const bool of_all = finding.code == "not_capable" || finding.code == "eccentricity_not_measured";
+  // The name of a file stays as its owner wrote it.
   if (!of_all && !finding.file.empty() && finding.line > 0) {
-    text = fmt::format("{}, line {}: {}", finding.file, finding.line, text);
+    return fmt::format("{}, line {}: {}", finding.file, finding.line, text);
   }
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
     text[0] = static_cast<char>(text[0] - 'a' + 'A');
   }
-  if (!text.empty() && text.back() != '.') text += '.';
   return text;
 }
 

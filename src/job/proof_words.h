@@ -1,6 +1,7 @@
 #pragma once
 /// Sentences about a verdict: outcome, what is missing, what speaks against it, which term leads.
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -13,6 +14,11 @@ namespace weighwright::job {
 /// "no_result", ...
 [[nodiscard]] std::string_view not_part_code(proof::NotPart::Why why);
 [[nodiscard]] std::string_view conformity_code(proof::Conformity conformity);
+[[nodiscard]] std::string_view standing_code(proof::Standing standing);
+/// "simple" | "guarded" | "guarded_binary", as the journal has it.
+[[nodiscard]] std::string_view decision_code(proof::DecisionRule rule);
+/// The rule that a code means; empty: it means none.
+[[nodiscard]] std::optional<proof::DecisionRule> find_decision(std::string_view code);
 /// "Eccentricity"; the code itself where there is no name.
 [[nodiscard]] std::string term_name(std::string_view code);
 [[nodiscard]] std::string term_source(std::string_view code);
@@ -29,6 +35,7 @@ class ProofWords {
       : deck_(deck), rulebook_(rulebook) {}
 
   [[nodiscard]] std::string headline(const proof::Verdict& verdict,
+                                     proof::DecisionRule rule,
                                      bool as_left,
                                      bool confirmed) const;
   [[nodiscard]] std::string decision_rule(proof::DecisionRule rule, double guard) const;

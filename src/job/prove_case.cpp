@@ -11,6 +11,7 @@
 #include "job/trim_case.h"
 #include "proof/air.h"
 #include "record/csv.h"
+#include "record/result_days.h"
 #include "record/typed_number.h"
 #include "units/quantity.h"
 
@@ -68,6 +69,7 @@ class ProveCase {
       take(parsed.faults);
       if (!parsed.value) continue;
       if (auto* results = std::get_if<record::ProofSet>(&*parsed.value)) {
+        record::give_days(*results, request_.day);
         case_.results.push_back(std::move(*results));
       } else if (auto* weights = std::get_if<record::WeightSet>(&*parsed.value)) {
         case_.weights.insert(case_.weights.end(), weights->weights.begin(), weights->weights.end());
@@ -91,13 +93,17 @@ class ProveCase {
   }
 
   void check_guard() {
-    if (!request_.guard) return;
+    if (!request_.guard) {
+      if (request_.binary) fault("--binary without --guard", "--guard 1 as well, or neither");
+      return;
+    }
     constexpr double kMost = 3.0;
     if (!(*request_.guard > 0.0 && *request_.guard <= kMost)) {
       fault(fmt::format("--guard {:g}", *request_.guard),
             "above 0, at most 3 (expanded uncertainties); 1 as a rule");
     }
-    case_.rule = proof::DecisionRule::guarded;
+    case_.rule =
+        request_.binary ? proof::DecisionRule::guarded_binary : proof::DecisionRule::guarded;
     case_.guard = *request_.guard;
   }
 

@@ -25,6 +25,7 @@ struct ProveCaseRequest {
   std::int64_t day = 0;            // of the test, since 1970-01-01
   std::optional<std::string> air;  // "12 degC, 1003 hPa, 60 %"
   std::optional<double> guard;     // guard band in expanded uncertainties; empty: simple acceptance
+  bool binary = false;             // with a guard band: accepted or not, no words between
 };
 
 struct ProveAnswer {

@@ -5,9 +5,11 @@
 #include <utility>
 #include <variant>
 
+#include "job/proof_words.h"
 #include "job/prove_case.h"
 #include "job/rulebook_of.h"
 #include "job/test_words.h"
+#include "record/result_days.h"
 #include "record/typed_number.h"
 
 namespace weighwright::job {
@@ -106,7 +108,7 @@ class SiteProver {
     const OccasionAnswer answer =
         occasion_of(*proof_.rulebook, std::string(field(said, "occasion")));
     proof_.occasion = answer.occasion;
-    proof_.guarded = field(said, "decision") == "guarded";
+    proof_.decision = find_decision(field(said, "decision")).value_or(proof::DecisionRule::simple);
     proof_.lines.push_back(state_.occasion_line);
   }
 
@@ -137,17 +139,19 @@ class SiteProver {
     proof_.found.occasion = rules::Occasion::as_found;
     if (proof_.occasion) proof_.left.occasion = *proof_.occasion;
     for (const Event& event : state_.events) {
-      const auto* const set = std::get_if<record::ProofSet>(&event.what);
-      if (set == nullptr || event.line < state_.visit_line) continue;
+      const auto* const typed = std::get_if<record::ProofSet>(&event.what);
+      if (typed == nullptr || event.line < state_.visit_line) continue;
+      record::ProofSet set = *typed;
+      record::give_days(set, day_of(state_, event.line));
       proof_.lines.push_back(event.line);
       const bool found = state_.first_adjustment && event.line < *state_.first_adjustment;
       if (found) {
-        join(*set, 0, proof_.found.results);
+        join(set, 0, proof_.found.results);
         proof_.found.day = day_of(state_, event.line);
         // A seal that was broken since changes no result: they are as left too.
         if (event.line < last) continue;
       }
-      join(*set, proof_.left.first_fresh, proof_.left.results);
+      join(set, proof_.left.first_fresh, proof_.left.results);
       if (event.line < last) proof_.left.first_fresh = static_cast<int>(proof_.left.results.size());
       proof_.left.day = day_of(state_, event.line);
     }
@@ -173,7 +177,7 @@ class SiteProver {
     proof::ProofCase base;
     base.weights = proof_.weights;
     base.sample = sampled_;
-    base.rule = proof_.guarded ? proof::DecisionRule::guarded : proof::DecisionRule::simple;
+    base.rule = proof_.decision;
     base.conditions.adjusted_now = state_.span_line > state_.visit_line;
     const int lines = static_cast<int>(state_.history.lines.size());
     if (lines > 0) base.day = day_of(state_, lines - 1);

@@ -28,7 +28,7 @@ struct SiteProof {
   units::Diagnostics faults;
   RulesStanding standing;  // of the rulebook: compared with print or not
   std::optional<rules::Occasion> occasion;
-  bool guarded = false;
+  proof::DecisionRule decision = proof::DecisionRule::simple;
   std::vector<record::Weight> weights;  // a table of a later entry takes over lines of the same id
   proof::ProofCase found;               // nothing in it: there are none
   proof::ProofCase left;

@@ -84,11 +84,21 @@ std::string said_of(const report::ProofLineView& line) {
   return line.where.empty() ? line.name : line.name + " " + line.where;
 }
 
+/// Beyond its limit, by whatever rule.
+bool is_beyond(const report::ProofLineView& line) {
+  return line.verdict == "fail" || line.verdict == "conditional_fail";
+}
+
+/// Within its limit, inside the guard band.
+bool is_inside_band(const report::ProofLineView& line) {
+  return line.verdict == "conditional_pass" || line.verdict == "not_accepted";
+}
+
 /// Lines and agreements that failed so far.
 std::vector<std::string> failures(const ProofView& verdict) {
   std::vector<std::string> list;
   for (const report::ProofLineView& line : verdict.lines) {
-    if (line.verdict == "fail") list.push_back(said_of(line));
+    if (is_beyond(line)) list.push_back(said_of(line));
   }
   for (const report::ProofRangeView& range : verdict.ranges) {
     if (range.verdict == "fail") list.push_back(range.name);
@@ -148,6 +158,29 @@ TestStep failed(const SiteProof& proof) {
   return open(verdict.headline, std::move(action), proof.lines);
 }
 
+/// Nothing is beyond its limit, and the decision rule wants more than that.
+TestStep guarded(const SiteProof& proof) {
+  constexpr std::size_t kShown = 6;
+  const ProofView& verdict = *proof.verdict;
+  Action action = action_of("test_guarded", "Within the limits, inside the guard band",
+                            "job add JOB corners.csv");
+  std::vector<std::string> list;
+  for (const report::ProofLineView& line : verdict.lines) {
+    if (is_inside_band(line)) list.push_back(said_of(line));
+  }
+  action.how.push_back("Inside the guard band: " + joined(list, kShown) + ".");
+  action.how.emplace_back(
+      "Bring the error nearer to zero (corners, span) and test again; or make U smaller: the "
+      "budget "
+      "names the term that leads.");
+  action.how.emplace_back(
+      "Where the customer takes it as it stands, issue the report: it says by which rule, and at "
+      "how "
+      "many lines.");
+  action.cautions = {kTestCaution};
+  return open(verdict.headline, std::move(action), proof.lines);
+}
+
 TestStep incomplete(const SiteProof& proof) {
   const ProofView& verdict = *proof.verdict;
   Action action =
@@ -187,7 +220,10 @@ TestStep test_step_of(const SiteState& /*state*/, const SiteProof& proof) {
   if (proof.plan && !proof.plan->possible) return impossible(proof);
   if (proof.next >= 0) return next_placement(proof);
   if (!proof.verdict) return ask_weights(proof);
-  return proof.verdict->outcome == "fail" ? failed(proof) : incomplete(proof);
+  const std::string& outcome = proof.verdict->outcome;
+  if (outcome == "fail" || outcome == "conditional_fail") return failed(proof);
+  if (outcome == "conditional_pass" || outcome == "not_accepted") return guarded(proof);
+  return incomplete(proof);
 }
 
 TestStep report_step_of(const SiteState& state, const SiteProof& proof) {

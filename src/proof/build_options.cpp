@@ -5,6 +5,7 @@
 #include <string>
 
 #include "proof/increasing_loads.h"
+#include "rules/nominal_load.h"
 
 namespace weighwright::proof {
 namespace {
@@ -32,6 +33,7 @@ class Options {
         scale_(scale),
         occasion_(request.occasion),
         stock_(stock),
+        occasion_(request.occasion),
         max_kg_(scale.capacity_kg),
         near_max_(near_max) {
     at_hand_kg_ = greatest_kg(stock, limits_of(stock, {}));
@@ -56,7 +58,8 @@ class Options {
 
  private:
   [[nodiscard]] BuildTarget to_max() const {
-    return {.kg = max_kg_, .least_kg = near_max_ * max_kg_, .most_kg = max_kg_};
+    const double allowed_kg = rules::nominal_allowance_kg(rulebook_, scale_, occasion_, max_kg_);
+    return {.kg = max_kg_, .least_kg = near_max_ * max_kg_, .most_kg = max_kg_ + allowed_kg};
   }
 
   /// The least amount may be another document's than the share: a variant's, say.
@@ -191,7 +194,7 @@ class Options {
   void add_targets(BuildQuestion& asked) const {
     const double top = asked.top.kg;
     std::vector<BuildTarget>& targets = asked.targets;
-    for (const IncreasingLoad& load : increasing_loads(rulebook_, scale_, top)) {
+    for (const IncreasingLoad& load : increasing_loads(rulebook_, scale_, occasion_, top)) {
       if (load.kind == IncreasingLoad::Kind::greatest) continue;
       // No load below Min is weighed; at a step the lower limit still holds, so not above it
       // unless nothing else can be made.
@@ -241,6 +244,7 @@ class Options {
   const rules::Scale& scale_;
   rules::Occasion occasion_;
   const Stock& stock_;
+  rules::Occasion occasion_;
   double max_kg_;
   double near_max_;
   double at_hand_kg_ = 0.0;

@@ -50,7 +50,8 @@ class Builder {
                        .least_kg = std::max(least_kg - base, kLittle_kg * 10.0),
                        .most_kg = std::min(most_kg, end) - base};
     };
-    for (const double most_kg : {target.best_most_kg, kHardlyAbove * target.best_most_kg}) {
+    const double hardly_above_kg = std::min(kHardlyAbove * target.best_most_kg, target.most_kg);
+    for (const double most_kg : {target.best_most_kg, hardly_above_kg}) {
       if (target.best_most_kg <= 0.0) break;
       const LoadRange best = above(target.best_least_kg, most_kg);
       if (cheapest(stock_, weights_, best)) return best;
@@ -70,6 +71,7 @@ class Builder {
     const double end = last ? asked_.top.kg : base + built_.weights_kg;
     for (const BuildTarget& target : asked_.targets) {
       if (target.kg <= base + kLittle_kg || target.kg >= end - kLittle_kg) continue;
+      if (!last && end <= target.most_kg) continue;  // all the weights make it
       question.steps.push_back(range_of(target, base, end));
       wanted.push_back(target.kg);
     }

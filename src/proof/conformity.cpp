@@ -15,8 +15,11 @@ bool within(double value, double bound, double limit) {
   return bound >= 0.0 && std::abs(value) <= bound + kNoise * limit;
 }
 
-Conformity in_words(double error, double limit, double guard) {
+Conformity in_words(double error, double limit, double guard, DecisionRule rule) {
   if (within(error, limit - guard, limit)) return Conformity::pass;
+  if (rule == DecisionRule::guarded_binary) {
+    return within(error, limit, limit) ? Conformity::not_accepted : Conformity::fail;
+  }
   if (within(error, limit, limit)) return Conformity::conditional_pass;
   if (within(error, limit + guard, limit)) return Conformity::conditional_fail;
   return Conformity::fail;
@@ -48,14 +51,15 @@ Decision decide(double error_kg,
                 DecisionRule rule,
                 double r,
                 double dof) {
-  const double guard = rule == DecisionRule::guarded ? r * U_kg : 0.0;
+  const double guard = rule == DecisionRule::simple ? 0.0 : r * U_kg;
   Decision decision;
   decision.acceptance_kg = limit_kg - guard;
-  decision.conformity = in_words(error_kg, limit_kg, guard);
+  decision.conformity = in_words(error_kg, limit_kg, guard, rule);
   decision.accepted = decision.conformity == Conformity::pass;
   decision.p_conforming = u_kg > 0.0 ? p_within(error_kg, u_kg, -limit_kg, limit_kg, dof)
                                      : (within(error_kg, limit_kg, limit_kg) ? 1.0 : 0.0);
-  decision.p_false = decision.accepted ? 1.0 - decision.p_conforming : decision.p_conforming;
+  const bool passes = decision.accepted || decision.conformity == Conformity::conditional_pass;
+  decision.p_false = passes ? 1.0 - decision.p_conforming : decision.p_conforming;
   decision.capable = U_kg * kCapable <= limit_kg * (1.0 + kNoise);
   return decision;
 }

@@ -10,22 +10,27 @@
 
 namespace weighwright::proof {
 
-enum class DecisionRule { simple, guarded };
+/// simple          pass or fail at the limit (ILAC-G8:09/2019, 4.2.1).
+/// guarded         non-binary (4.2.3): pass within the limit less the guard band, conditional pass
+///                 up to the limit, conditional fail up to the limit plus the guard band, fail.
+/// guarded_binary  pass within the limit less the guard band, else not accepted (4.2.2).
+enum class DecisionRule { simple, guarded, guarded_binary };
 
-enum class Conformity { pass, conditional_pass, conditional_fail, fail };
+/// `not_accepted`: of a binary rule, within the limit and inside the guard band.
+enum class Conformity { pass, conditional_pass, conditional_fail, fail, not_accepted };
 
 struct Decision {
   Conformity conformity = Conformity::fail;
   bool accepted = false;       // by the rule
   double p_conforming = 0.0;   // probability that the true error is within the limit
-  double p_false = 0.0;        // of being wrong with this verdict: 1 - p when accepted, else p
+  double p_false = 0.0;        // of being wrong with this verdict: 1 - p of a pass, conditional or
+                               // not, else p
   double acceptance_kg = 0.0;  // limit less guard band; below 0 nothing can be accepted
   bool capable = false;        // U <= limit / 3 (8.2.3): simple acceptance is sound
 };
 
-/// Simple: pass or fail at the limit. Guarded: pass within the limit less w, then conditional pass,
-/// conditional fail and fail (ILAC-G8, 4.2.3); accepted is only what passes. An error on the limit
-/// is within it; a billionth of the limit is allowed for how the error was computed.
+/// By the rule; accepted is only what passes without condition. An error on the limit is within it;
+/// a billionth of the limit is allowed for how the error was computed.
 /// @param error_kg  estimated; limit_kg >= 0 (plus or minus); u_kg standard, > 0 or 0
 /// @param r  guard band in U (1: false acceptance at most 2.3 %)
 [[nodiscard]] Decision decide(double error_kg,

@@ -9,6 +9,7 @@
 
 #include "proof/line_budget.h"
 #include "proof/ranges.h"
+#include "record/local_time.h"
 
 namespace weighwright::proof {
 namespace {
@@ -69,6 +70,26 @@ void tell_capability(const std::vector<JudgedLine>& lines, std::vector<ProofFind
   findings.push_back(std::move(finding));
 }
 
+/// Where a limit is that of the step, or of Max, that a load counts as, it is said once.
+void tell_nominal(const std::vector<JudgedLine>& lines, std::vector<ProofFinding>& findings) {
+  const auto counts = [](const JudgedLine& line) {
+    return line.limit.has_value() && line.judged_as_kg < line.load_kg;
+  };
+  const auto first = std::find_if(lines.begin(), lines.end(), counts);
+  if (first == lines.end()) return;
+  const auto count = std::count_if(lines.begin(), lines.end(), counts);
+  ProofFinding finding;
+  finding.code = "counted_as_nominal";
+  finding.file = first->file;
+  finding.line = first->line;
+  finding.what = in_kg(first->load_kg) + " counts as " + in_kg(first->judged_as_kg);
+  if (count > 1) finding.what += ", and so do others (" + std::to_string(count) + " lines)";
+  finding.what +=
+      ": no more than a third of the limit above it (our own allowance, of the size of R 76-1, "
+      "3.7.1); the limit is that of the lower load, the error that of the value weighed";
+  findings.push_back(std::move(finding));
+}
+
 bool was_compared(const Evidence& evidence, Check check) {
   const std::vector<SameLoad> groups = same_loads(evidence, check);
   return std::any_of(groups.begin(), groups.end(), [](const SameLoad& group) {
@@ -95,10 +116,24 @@ void tell_eccentricity(const Evidence& evidence,
 
 }  // namespace
 
+void tell_years(const std::vector<std::int64_t>& days, std::vector<ProofFinding>& findings) {
+  constexpr std::size_t kYear = 4;  // digits in front of a date
+  if (days.empty()) return;
+  const std::string first = record::print_date(days.front());
+  const std::string last = record::print_date(days.back());
+  if (first.substr(0, kYear) == last.substr(0, kYear)) return;
+  ProofFinding finding;
+  finding.code = "years_apart";
+  finding.what = "results of different years stand in one run, from " + first + " to " + last +
+                 ": leave out what belongs to another test, or mend the date";
+  findings.push_back(std::move(finding));
+}
+
 void tell_doubts(const Evidence& evidence,
                  const std::vector<JudgedLine>& lines,
                  std::vector<ProofFinding>& findings) {
   tell_capability(lines, findings);
+  tell_nominal(lines, findings);
   tell_eccentricity(evidence, lines, findings);
 }
 

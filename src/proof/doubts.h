@@ -17,4 +17,8 @@ void tell_doubts(const Evidence& evidence,
                  const std::vector<JudgedLine>& lines,
                  std::vector<ProofFinding>& findings);
 
+/// Results of different years in one run: nobody tests so long, or a date is mistyped.
+/// @param days  rising
+void tell_years(const std::vector<std::int64_t>& days, std::vector<ProofFinding>& findings);
+
 }  // namespace weighwright::proof

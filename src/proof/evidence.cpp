@@ -2,9 +2,19 @@
 
 #include <cmath>
 
+#include "rules/nominal_load.h"
 #include "units/quantity.h"
 
 namespace weighwright::proof {
+
+double judged_as_kg(const Evidence& evidence, double load_kg) {
+  return rules::judged_as_kg(evidence.rulebook, evidence.scale, evidence.what.occasion, load_kg);
+}
+
+bool is_at_most(const Evidence& evidence, double load_kg, double most_kg) {
+  return rules::is_at_most(evidence.rulebook, evidence.scale, evidence.what.occasion, load_kg,
+                           most_kg);
+}
 
 ProofFinding finding_at(const Row& row, std::string_view code, bool blocks, std::string what) {
   ProofFinding finding;

@@ -2,6 +2,7 @@
 /// Results as they are looked at by the parts of the verdict: one row a reading, with what was
 /// found out about it so far. Internal to the verdict; the answer is verdict.h.
 
+#include <cstdint>
 #include <limits>
 #include <map>
 #include <optional>
@@ -57,6 +58,7 @@ struct Row {
   rules::Check check = rules::Check::increasing;
   std::string file;
   int set = 0;
+  std::int64_t day = 0;  // on which it was taken, since 1970-01-01
   bool fresh = true;
   bool empty_deck = false;  // a look at zero (perhaps under a small load)
   bool usable = true;       // false: a finding says why its figures can't be trusted
@@ -89,6 +91,12 @@ struct Evidence {
   double eccentric_share = 0.0;  // relative standard uncertainty by where the load stands
   std::vector<SubstituteWorth> substitutes;
 };
+
+/// The load whose limits judge a load (rules/nominal_load.h).
+[[nodiscard]] double judged_as_kg(const Evidence& evidence, double load_kg);
+
+/// Not above `most_kg`, or so little that it counts as it.
+[[nodiscard]] bool is_at_most(const Evidence& evidence, double load_kg, double most_kg);
 
 /// A finding about a row.
 [[nodiscard]] ProofFinding finding_at(const Row& row,

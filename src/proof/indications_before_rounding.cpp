@@ -51,7 +51,7 @@ double before_rounding_kg(double indication_kg, double division_kg, double added
 void read_indications(Evidence& evidence, std::vector<ProofFinding>& findings) {
   for (Row& row : evidence.rows) {
     row.shown = shown_of(evidence, row);
-    if (added_in_range(row)) continue;
+    if (!row.usable || added_in_range(row)) continue;
     row.usable = false;
     findings.push_back(finding_at(row, "added_out_of_range", true,
                                   "small weights of " + in_kg(*row.reading->reading.added_kg) +

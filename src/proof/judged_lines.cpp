@@ -7,6 +7,7 @@
 #include "proof/line_budget.h"
 #include "proof/substitute_strain.h"
 #include "proof/weighing_range.h"
+#include "rules/nominal_load.h"
 
 namespace weighwright::proof {
 namespace {
@@ -118,13 +119,16 @@ class LineJudge {
   }
 
   void decide_line(const Row& row, JudgedLine& line) {
-    line.limit =
-        rules::limit_at(evidence_.rulebook, scale_for(evidence_, row), evidence_.what.occasion,
-                        line.load_kg);
+    const rules::Scale scale = scale_for(evidence_, row);
+    line.judged_as_kg = rules::judged_as_kg(evidence_.rulebook, scale, evidence_.what.occasion,
+                                            line.load_kg);
+    line.limit = rules::limit_at(evidence_.rulebook, scale, evidence_.what.occasion,
+                                 line.judged_as_kg);
     line.budget = combine(terms_of(evidence_, row), evidence_.what.coverage);
     const rules::TestRule* const test = test_of(evidence_, row.check);
     if (!line.limit) {
       line.judged = false;
+      line.no_limit = true;
       findings_.push_back(finding_at(row, "no_limit", true,
                                      "the rulebook has no limit of error for " +
                                          in_kg(line.load_kg) + " on a scale of this class"));
@@ -193,6 +197,51 @@ bool counts_as_made(const JudgedLine& line) {
   return line.judged || line.rounding_decides;
 }
 
+Standing standing_of(const JudgedLine& line) {
+  if (!line.judged || !line.limit || !line.decision) return Standing::not_judged;
+  if (line.passed) return Standing::pass;
+  switch (line.decision->conformity) {
+    case Conformity::conditional_pass:
+      return Standing::conditional_pass;
+    case Conformity::conditional_fail:
+      return Standing::conditional_fail;
+    case Conformity::not_accepted:
+      return Standing::not_accepted;
+    case Conformity::pass:
+    case Conformity::fail:
+      break;
+  }
+  return Standing::fail;
+}
+
+LineCounts counts_of(const std::vector<JudgedLine>& lines) {
+  LineCounts counts;
+  for (const JudgedLine& line : lines) {
+    switch (standing_of(line)) {
+      case Standing::pass:
+        ++counts.pass;
+        break;
+      case Standing::conditional_pass:
+        ++counts.conditional_pass;
+        break;
+      case Standing::conditional_fail:
+        ++counts.conditional_fail;
+        break;
+      case Standing::fail:
+        ++counts.fail;
+        break;
+      case Standing::not_accepted:
+        ++counts.not_accepted;
+        break;
+      case Standing::not_judged:
+        ++counts.not_judged;
+        continue;
+    }
+    if (!line.decision->capable) ++counts.incapable;
+  }
+  return counts;
+}
+
 int lean_of(const rules::Rulebook& rulebook, const std::vector<JudgedLine>& lines) {
   const double share = rulebook.lean_share.value;
   if (share <= 0.0) return 0;
@@ -214,15 +263,18 @@ std::optional<NetError> net_error_of(const Evidence& evidence,
                                      const std::vector<JudgedLine>& lines) {
   std::optional<NetError> worst;
   double worst_share = -1.0;
+  const std::vector<double> nominal = rules::nominal_loads_kg(evidence.rulebook, evidence.scale);
   for (const JudgedLine& full : lines) {
     for (const JudgedLine& empty : lines) {
       const bool whole = full.check == Check::increasing && empty.check == Check::increasing;
       if (!whole || !counts_as_made(full) || !counts_as_made(empty)) continue;
       if (full.by_strain || empty.by_strain || full.load_kg <= empty.load_kg) continue;
       const double net = full.load_kg - empty.load_kg;
+      const rules::Scale scale = rules::in_range(evidence.scale, full.range);
+      const double at =
+          rules::judged_as_kg(evidence.rulebook, scale, evidence.what.occasion, net, nominal);
       const auto limit =
-          rules::limit_at(evidence.rulebook, rules::in_range(evidence.scale, full.range),
-                          evidence.what.occasion, net);
+          rules::limit_at(evidence.rulebook, scale, evidence.what.occasion, at);
       if (!limit || limit->kg <= 0.0) continue;
       const double error = full.error_kg - empty.error_kg;
       const double share = std::abs(error) / limit->kg;
@@ -232,7 +284,8 @@ std::optional<NetError> net_error_of(const Evidence& evidence,
                        .empty_kg = empty.load_kg,
                        .error_kg = error,
                        .limit = *limit,
-                       .within = share <= 1.0 + kSlack};
+                       .within = share <= 1.0 + kSlack,
+                       .each_passes = full.passed && empty.passed};
     }
   }
   return worst;

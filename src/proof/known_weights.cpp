@@ -17,9 +17,17 @@ bool needs_load(rules::Check check) {
 }
 
 std::string why_unfit(const std::string& code) {
-  if (code == "no_certificate") return "has neither a class nor a certificate";
+  if (code == "no_certificate") return "has no certificate, so it is no standard";
   if (code == "expired") return "has a certificate that had expired on the day of the test";
-  if (code == "no_class_value") return "is of no nominal value that its class knows; a certificate";
+  if (code == "no_class_value") {
+    return "has neither a certified value with its uncertainty nor a class that knows its nominal "
+           "value; one of the two";
+  }
+  if (code == "uncertainty_zero") {
+    return "has a certified value with an uncertainty of 0, which no certificate states: the limit "
+           "of its class is taken, and without a class it is no standard; the uncertainty of the "
+           "certificate";
+  }
   if (code == "value_unlike_nominal") return "has a certified value unlike its nominal one";
   if (code == "doubled") return "stands twice in the list of weights";
   return "may not serve as a standard (" + code + ")";
@@ -51,9 +59,14 @@ void settle(Known& known, const std::vector<record::Weight>& weights) {
 }
 
 KnownWeights::KnownWeights(const Evidence& evidence, std::vector<ProofFinding>& findings)
-    : evidence_(evidence),
-      findings_(findings),
-      unfit_(judge_standards(evidence.what.weights, evidence.what.day)) {}
+    : evidence_(evidence), findings_(findings) {}
+
+/// A weight is valid or not on the day on which it was used.
+const std::vector<StandardFinding>& KnownWeights::unfit_on(std::int64_t day) {
+  const auto known = unfit_.find(day);
+  if (known != unfit_.end()) return known->second;
+  return unfit_.emplace(day, judge_standards(evidence_.what.weights, day)).first->second;
+}
 
 std::optional<Known> KnownWeights::of_row(Row& row) {
   const record::LoadReading& reading = row.reading->reading;
@@ -129,13 +142,25 @@ void KnownWeights::tell_too_many(Row& row, const std::vector<Taken>& taken) {
 
 void KnownWeights::tell_unfit(const Row& row, const std::vector<Taken>& taken) {
   for (const Taken& one : taken) {
-    for (const StandardFinding& unfit : unfit_) {
+    for (const StandardFinding& unfit : unfit_on(row.day)) {
       if (unfit.id != one.id || !row.fresh) continue;
       if (!told_.insert(unfit.code + " " + unfit.id).second) continue;
       findings_.push_back(finding_at(row, unfit.code, unfit.refuses,
                                      units::quote(unfit.id) + " " + why_unfit(unfit.code)));
     }
+    tell_untraced(row, one);
   }
+}
+
+void KnownWeights::tell_untraced(const Row& row, const Taken& one) {
+  const record::Weight* const weight = find_weight(evidence_.what.weights, one.id);
+  if (weight == nullptr || !row.fresh || !traces_to_nothing(*weight)) return;
+  if (!told_.insert("untraced " + one.id).second) return;
+  findings_.push_back(finding_at(
+      row, "traced_to_unknown", false,
+      "nobody says what " + units::quote(one.id) +
+          " was compared with (traced_to): its traceability is not on record, and certified values "
+          "count as if one standard stood behind all of them"));
 }
 
 void KnownWeights::compare(Row& row, const Known& known, double stated_kg) {

@@ -2,6 +2,8 @@
 /// The weights that stood on the deck in one row: their value and doubt by their papers, and
 /// whether they may serve as standards on the day of the test.
 
+#include <cstdint>
+#include <map>
 #include <optional>
 #include <set>
 #include <string>
@@ -27,12 +29,14 @@ class KnownWeights {
   void take(const std::vector<Taken>& taken, Known& known) const;
   void tell_too_many(Row& row, const std::vector<Taken>& taken);
   void tell_unfit(const Row& row, const std::vector<Taken>& taken);
+  void tell_untraced(const Row& row, const Taken& one);
+  [[nodiscard]] const std::vector<StandardFinding>& unfit_on(std::int64_t day);
   [[nodiscard]] std::vector<Taken> taken_in(Row& row);
   void compare(Row& row, const Known& known, double stated_kg);
 
   const Evidence& evidence_;
   std::vector<ProofFinding>& findings_;
-  std::vector<StandardFinding> unfit_;
+  std::map<std::int64_t, std::vector<StandardFinding>> unfit_;  // by day
   std::set<std::string> told_;
 };
 

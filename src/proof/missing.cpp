@@ -241,7 +241,8 @@ class Wants {
     const bool strained = asked.load_kg > 0.0 && !lines(Check::strain).empty();
     const double known = greatest_known(list);
     const double known_to = strained ? known : std::max(known, top);
-    for (const IncreasingLoad& load : increasing_loads(evidence_.rulebook, scale, known_to)) {
+    for (const IncreasingLoad& load :
+         increasing_loads(evidence_.rulebook, scale, evidence_.what.occasion, known_to)) {
       if (load.kind == IncreasingLoad::Kind::greatest) continue;
       const bool there = std::any_of(list.begin(), list.end(), [&](const auto* line) {
         return load.is_met_by(line->load_kg);
@@ -423,17 +424,19 @@ class Wants {
   /// Weights by name, and enough of them.
   void want_standards() {
     double most = 0.0;
-    bool unnamed = false;
+    std::set<Check> unnamed;
     for (const Row& row : evidence_.rows) {
       if (!row.fresh || !row.usable || !row.load || row.empty_deck) continue;
-      unnamed |= !row.load->named;
+      if (!row.load->named) unnamed.insert(row.check);
       if (row.load->named) most = std::max(most, row.load->direct_kg);
     }
     const rules::Amount asked = amount();
-    if (unnamed) {
-      miss(Check::increasing, "weights", 0.0, evidence_.rulebook.standards_share.source);
-    } else if (!lines(Check::increasing).empty() && most < asked.weights_kg * (1.0 - kSlack) &&
-               most < asked.weights_kg - 0.001 * evidence_.scale.capacity_kg) {
+    for (const Check check : unnamed) {
+      miss(check, "weights", 0.0, evidence_.rulebook.standards_share.source);
+    }
+    if (unnamed.empty() && !lines(Check::increasing).empty() &&
+        most < asked.weights_kg * (1.0 - kSlack) &&
+        most < asked.weights_kg - 0.001 * evidence_.scale.capacity_kg) {
       miss(Check::increasing, "standards", asked.weights_kg, asked.source);
     }
   }

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "proof/plan_places.h"
+#include "rules/nominal_load.h"
 #include "statics/contact.h"
 #include "units/quantity.h"
 
@@ -70,12 +71,15 @@ class Checker {
     return placement.check == rules::Check::strain ? scale_.capacity_kg : placement.load_kg;
   }
 
+  /// Certified values stand around their nominal ones: what counts as the greatest is no overload.
+  [[nodiscard]] bool is_at_most(double kg, double most_kg) const {
+    return rules::is_at_most(rulebook_, scale_, request_.occasion, kg, most_kg);
+  }
+
   void check_amount(const Placement& placement) {
     const double kg = on_deck_kg(placement);
     if (kg <= 0.0) return;
-    // Certified values stand around their nominal ones: half an interval is no overload.
-    const double most = scale_.capacity_kg + rules::interval_at_kg(scale_, kg) / 2.0;
-    if (kg > most) {
+    if (!is_at_most(kg, scale_.capacity_kg)) {
       tell(placement, "over_capacity", kg, scale_.capacity_kg, number(kg) + " is more than Max");
     }
     const double least = rules::least_load_kg(rulebook_, scale_);
@@ -101,7 +105,10 @@ class Checker {
       return;
     const bool side = placement.place.kind == record::LoadPlace::Kind::point;
     const auto most = rules::most_on_pattern(rulebook_, scale_, side);
-    if (!most || placement.load_kg <= most->kg * (1.0 + kShare)) return;
+    const double above_kg = above_nominal_kg(placement.weights, request_.weights);
+    const bool within = most && placement.load_kg - above_kg <= most->kg * (1.0 + kShare) &&
+                        is_at_most(placement.load_kg, most->kg);
+    if (!most || within) return;
     tell(placement, "over_clc", placement.load_kg, most->kg,
          number(placement.load_kg) + " on one pattern is more than " + most->because, most->source);
   }
@@ -149,7 +156,8 @@ class Checker {
     }
     const double kg =
         placement.check == rules::Check::strain ? placement.weights_kg : placement.load_kg;
-    const auto limit = rules::standards_limit_at(rulebook_, scale_, request_.occasion, kg);
+    const double at_kg = rules::judged_as_kg(rulebook_, scale_, request_.occasion, kg);
+    const auto limit = rules::standards_limit_at(rulebook_, scale_, request_.occasion, at_kg);
     const Load load = load_of(placement.weights, request_.weights);
     // Substitutes were measured with the same weights: what these may be wrong by counts again.
     const double times = placement.weights_kg > 0.0 ? kg / placement.weights_kg : 1.0;

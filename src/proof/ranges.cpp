@@ -155,11 +155,14 @@ std::optional<rules::Limit> limit_of(const Evidence& evidence,
                                      const rules::TestRule& test,
                                      const SameLoad& group) {
   const rules::Scale scale = scale_for(evidence, *group.rows.front());
+  const auto judged_as = [&](double load_kg) {
+    return rules::judged_as_kg(evidence.rulebook, scale, evidence.what.occasion, load_kg);
+  };
   const auto stated = rules::range_limit_at(evidence.rulebook, scale, evidence.what.occasion,
-                                            test.check, group.load_kg);
+                                            test.check, judged_as(group.load_kg));
   if (stated || test.check != Check::rolling || !test.required || group.known) return stated;
   auto limit = rules::limit_at(evidence.rulebook, scale, evidence.what.occasion,
-                               std::abs(group.load_kg));
+                               judged_as(std::abs(group.load_kg)));
   if (limit) {
     limit->source = {.clause = std::string(rules::kCommonPractice) + ", no source",
                      .basis = rules::Basis::read,

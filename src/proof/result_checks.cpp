@@ -45,11 +45,22 @@ class LoadChecker {
   void check_capacity(Row& row) {
     const double load = on_deck_kg(row);
     const double most = evidence_.scale.capacity_kg;
-    if (load <= most * (1.0 + kSlack)) return;
+    if (is_at_most(evidence_, load, most)) return;
     row.usable = false;
     findings_.push_back(finding_at(row, "over_capacity", true,
                                    "a load of " + in_kg(load) + " is above Max, " + in_kg(most) +
                                        "; a load that the weighbridge is made for"));
+  }
+
+  /// A load of a place, of weights by their nominal values: what they are certified above them, up
+  /// to what counts as the nominal load, is no overload.
+  [[nodiscard]] bool is_within(const Row& row, double load_kg, double most_kg) const {
+    std::vector<Taken> taken;
+    if (row.own) {
+      for (const auto& [id, count] : row.own->counts) taken.push_back({.id = id, .count = count});
+    }
+    const double nominal_kg = load_kg - above_nominal_kg(taken, evidence_.what.weights);
+    return nominal_kg <= most_kg * (1.0 + kSlack) && is_at_most(evidence_, load_kg, most_kg);
   }
 
   void check_pattern(const Row& row) {
@@ -57,7 +68,7 @@ class LoadChecker {
     if (kind == LoadPlace::Kind::deck || row.check == Check::rolling) return;
     const bool side = kind == LoadPlace::Kind::stand;
     const auto most = rules::most_on_pattern(evidence_.rulebook, evidence_.scale, side);
-    if (!most || row.load->direct_kg <= most->kg * (1.0 + kSlack)) return;
+    if (!most || is_within(row, row.load->direct_kg, most->kg)) return;
     ProofFinding finding =
         finding_at(row, "over_section", true,
                    in_kg(row.load->direct_kg) + " stood on one pattern; at most " +
@@ -91,7 +102,7 @@ class LoadChecker {
     const auto most = rules::rolling_load(evidence_.rulebook, evidence_.scale);
     // Of a vehicle of unknown mass the display says about what it weighs.
     const double load = row.load ? row.load->kg : row.net_kg() - row.shown.division_kg;
-    if (!most || load <= most->kg * (1.0 + kSlack)) return;
+    if (!most || is_within(row, load, most->kg)) return;
     ProofFinding finding = finding_at(
         row, "over_section", true,
         "a rolling load of " + in_kg(load) + "; " + most->because + ", " + in_kg(most->kg));
@@ -102,8 +113,10 @@ class LoadChecker {
   void check_standards(const Row& row) {
     const Known& load = load_of_error(evidence_, row);
     if (row.fixes || load.class_error_kg <= 0.0) return;
-    const auto limit = rules::standards_limit_at(evidence_.rulebook, scale_for(evidence_, row),
-                                                 evidence_.what.occasion, load.kg);
+    const rules::Scale scale = scale_for(evidence_, row);
+    const auto limit = rules::standards_limit_at(
+        evidence_.rulebook, scale, evidence_.what.occasion,
+        rules::judged_as_kg(evidence_.rulebook, scale, evidence_.what.occasion, load.kg));
     if (!limit || limit->kg <= 0.0) return;
     const double share = load.class_error_kg / limit->kg;
     if (share <= std::max(1.0 + kSlack, worst_)) return;
@@ -170,13 +183,21 @@ class OrderChecker {
     findings_.push_back(finding_at(row, code, true, what));
   }
 
+  /// Clocks of different offsets are compared by what they show at Greenwich.
+  [[nodiscard]] static bool is_before(const record::ProofReading& one,
+                                      const record::ProofReading& than) {
+    constexpr std::int64_t kMinute_s = 60;
+    const bool both = one.offset_min && than.offset_min;
+    const std::int64_t shift_s = both ? kMinute_s * (*one.offset_min - *than.offset_min) : 0;
+    return *one.time_s - shift_s < *than.time_s;
+  }
+
   void check_time(Row& row) {
-    const auto& time = row.reading->time_s;
-    if (!time) return;
-    if (time_ && *time < *time_) {
+    if (!row.reading->time_s) return;
+    if (timed_ != nullptr && is_before(*row.reading, *timed_)) {
       refuse(row, "out_of_order", "the time is before that of the line above; lines as they came");
     } else {
-      time_ = time;
+      timed_ = row.reading;
     }
   }
 
@@ -217,7 +238,7 @@ class OrderChecker {
   std::vector<ProofFinding>& findings_;
   int set_ = -1;
   const Row* before_ = nullptr;
-  std::optional<std::int64_t> time_;
+  const record::ProofReading* timed_ = nullptr;  // the last one that has a time
 };
 
 }  // namespace

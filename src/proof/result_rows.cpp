@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "record/result_days.h"
 #include "units/diagnostic.h"
 
 namespace weighwright::proof {
@@ -49,6 +50,7 @@ std::vector<Row> result_rows(const ProofCase& what, std::vector<ProofFinding>& f
       row.reading = &reading;
       row.file = reading.source.empty() ? results.source : reading.source;
       row.set = set;
+      row.day = record::day_of(reading, what.day);
       row.fresh = fresh;
       const std::optional<rules::Check> check = rules::find_check(reading.check);
       if (!check || !is_finite(reading)) {

@@ -21,8 +21,14 @@ std::optional<rules::WeightLimit> class_limit(const record::Weight& weight) {
   return name ? rules::weight_limit(*name, weight.nominal_kg) : std::nullopt;
 }
 
+/// An uncertainty of nothing is none: no certificate states one.
 bool is_certified(const record::Weight& weight) {
-  return weight.conventional_kg && weight.uncertainty_kg && weight.coverage > 0.0;
+  return weight.conventional_kg && weight.uncertainty_kg.value_or(0.0) > 0.0 &&
+         weight.coverage > 0.0;
+}
+
+bool has_no_doubt(const record::Weight& weight) {
+  return weight.conventional_kg && weight.uncertainty_kg == 0.0;
 }
 
 /// Weights of one key share what they may be wrong by, so that they add linearly.
@@ -87,7 +93,9 @@ std::vector<StandardFinding> judge_one(const record::Weight& weight, std::int64_
   std::vector<StandardFinding> found;
   if (weight.certificate.empty()) found.push_back(finding("no_certificate", weight));
   if (weight.expires_day && *weight.expires_day < day) found.push_back(finding("expired", weight));
-  if (!is_certified(weight) && !class_limit(weight)) {
+  if (has_no_doubt(weight)) {
+    found.push_back(finding("uncertainty_zero", weight, !class_limit(weight)));
+  } else if (!is_certified(weight) && !class_limit(weight)) {
     found.push_back(finding("no_class_value", weight));
   }
   if (is_unlike(weight)) found.push_back(finding("value_unlike_nominal", weight));
@@ -125,6 +133,24 @@ Load load_of(const std::vector<Taken>& taken, const std::vector<record::Weight>&
   for (const auto& [shared, u_kg] : sums.u_kg) square += u_kg * u_kg;
   load.u_kg = std::sqrt(square);
   return load;
+}
+
+bool traces_to_nothing(const record::Weight& weight) {
+  const bool has_papers = is_certified(weight) || !weight.certificate.empty();
+  return has_papers && weight.traced_to.empty();
+}
+
+double above_nominal_kg(const std::vector<Taken>& taken,
+                        const std::vector<record::Weight>& weights) {
+  double above_kg = 0.0;
+  for (const Taken& one : taken) {
+    const auto weight = std::find_if(weights.begin(), weights.end(),
+                                     [&](const record::Weight& w) { return w.id == one.id; });
+    if (weight == weights.end() || weight->handling == record::Handling::vehicle) continue;
+    above_kg +=
+        one.count * (weight->conventional_kg.value_or(weight->nominal_kg) - weight->nominal_kg);
+  }
+  return std::max(above_kg, 0.0);
 }
 
 std::vector<StandardFinding> judge_standards(const std::vector<record::Weight>& weights,

@@ -45,7 +45,9 @@ struct Load {
                            const std::vector<record::Weight>& weights);
 
 struct StandardFinding {
-  std::string code;  // no_certificate, expired, no_class_value, value_unlike_nominal, doubled
+  /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled; uncertainty_zero (the
+  /// limit of its class is taken, and where it has none it may not serve)
+  std::string code;
   std::string id;
   bool refuses = true;  // may not serve as a standard (it may as a substitution load)
   int line = 0;
@@ -53,6 +55,14 @@ struct StandardFinding {
 /// @param day  since 1970-01-01, of the test
 [[nodiscard]] std::vector<StandardFinding> judge_standards(
     const std::vector<record::Weight>& weights, std::int64_t day);
+
+/// It has papers, and nobody says what it was compared with.
+[[nodiscard]] bool traces_to_nothing(const record::Weight& weight);
+
+/// How much their certified values make more than their nominal ones; of vehicles, whose nominal
+/// value is only about what they weigh, nothing.
+[[nodiscard]] double above_nominal_kg(const std::vector<Taken>& taken,
+                                      const std::vector<record::Weight>& weights);
 
 /// May it serve as a standard on that day?
 [[nodiscard]] bool usable(const record::Weight& weight, std::int64_t day);

@@ -86,6 +86,10 @@ std::string words(const std::string& code) {
     return "has neither a certified value with its uncertainty nor a class with such a nominal "
            "value: no standard, only a load";
   }
+  if (code == "uncertainty_zero") {
+    return "has a certified value with an uncertainty of 0, which no certificate states: no "
+           "standard, only a load";
+  }
   if (code == "doubled") return "is listed twice: the second is left out";
   return "certified value is far from nominal: one of the two is mistyped; no standard until then";
 }

@@ -172,7 +172,8 @@ class Planner {
     const rules::TestRule* increasing = rulebook_.find_test(rules::Check::increasing);
     const rules::Scale scale = rules::in_range(scale_, range);
     const double top = build.steps.empty() ? 0.0 : greatest_known(build);
-    const std::vector<IncreasingLoad> wanted = increasing_loads(rulebook_, scale, top);
+    const std::vector<IncreasingLoad> wanted =
+        increasing_loads(rulebook_, scale, request_.occasion, top);
     const std::vector<double> falling = rules::decreasing_loads_kg(rulebook_, scale, top);
     for (const double kg : build.missed_kg) {
       PlanFinding finding;

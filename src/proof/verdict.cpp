@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <set>
 
+#include "proof/contradictions.h"
 #include "proof/doubts.h"
 #include "proof/evidence.h"
 #include "proof/indicator_checks.h"
@@ -12,6 +14,7 @@
 #include "proof/line_budget.h"
 #include "proof/missing.h"
 #include "proof/ranges.h"
+#include "proof/reading_checks.h"
 #include "proof/result_checks.h"
 #include "proof/result_rows.h"
 #include "proof/scale_of.h"
@@ -57,6 +60,7 @@ class Prover {
     evidence_.rows = result_rows(evidence_.what, findings);
     set_indicator_apart();
     find_ranges(evidence_, findings);
+    check_readings(evidence_, findings);
     read_indications(evidence_, findings);
     JudgedZeros zeros = read_zeros(evidence_, findings);
     verdict_.zeros = std::move(zeros.zeros);
@@ -64,6 +68,8 @@ class Prover {
     weigh_loads(evidence_, findings);
     check_loads(evidence_, findings);
     check_order(evidence_, findings);
+    tell_contradictions(evidence_, findings);
+    find_days();
     evidence_.repeats = repeats_of(evidence_, findings);
     evidence_.eccentric_share = eccentric_share_of(evidence_);
   }
@@ -76,6 +82,20 @@ class Prover {
     });
     indicator_.assign(first, rows.end());
     rows.erase(first, rows.end());
+  }
+
+  void find_days() {
+    std::set<std::int64_t> days;
+    for (const Row& row : evidence_.rows) {
+      if (!row.fresh) continue;
+      days.insert(row.day);
+      if (!row.own) continue;
+      for (const auto& [id, count] : row.own->counts) {
+        std::int64_t& last = verdict_.last_use.emplace(id, row.day).first->second;
+        last = std::max(last, row.day);
+      }
+    }
+    verdict_.days.assign(days.begin(), days.end());
   }
 
   void judge() {
@@ -126,6 +146,7 @@ class Prover {
     }
     tell_signs(evidence_, verdict_.lines, verdict_.findings);
     tell_doubts(evidence_, verdict_.lines, verdict_.findings);
+    tell_years(verdict_.days, verdict_.findings);
     verdict_.net = net_error_of(evidence_, verdict_.lines);
     if (verdict_.net && !verdict_.net->within) tell_net(*verdict_.net);
     verdict_.p_all = 1.0;
@@ -194,30 +215,30 @@ class Prover {
                        [this](const Missing& missing) { return was_made_before(missing); });
   }
 
-  [[nodiscard]] bool any_failed() const {
+  /// Agreement of results, zero, discrimination: they have no guard band.
+  [[nodiscard]] bool any_other_failed() const {
     const auto failed = [](const auto& list) {
       return std::any_of(list.begin(), list.end(),
                          [](const auto& one) { return !one.passed && !one.rounding_decides; });
     };
-    const bool line = std::any_of(verdict_.lines.begin(), verdict_.lines.end(),
-                                  [](const JudgedLine& one) { return one.judged && !one.passed; });
-    const bool zero = std::any_of(
-        verdict_.zeros.begin(), verdict_.zeros.end(), [](const JudgedZero& one) {
+    const bool zero =
+        std::any_of(verdict_.zeros.begin(), verdict_.zeros.end(), [](const JudgedZero& one) {
           return !one.passed && !one.rounding_decides && !one.told_only;
         });
     const bool step = std::any_of(verdict_.steps.begin(), verdict_.steps.end(),
                                   [](const JudgedStep& one) { return !one.passed; });
-    return line || step || zero || failed(verdict_.ranges) || failed(verdict_.checks);
+    return step || zero || failed(verdict_.ranges) || failed(verdict_.checks);
   }
 
   [[nodiscard]] Outcome outcome() const {
-    if (any_failed()) return Outcome::fail;
-    const bool judged = std::any_of(verdict_.lines.begin(), verdict_.lines.end(),
-                                    [](const JudgedLine& line) { return line.judged; });
+    const LineCounts lines = counts_of(verdict_.lines);
+    if (lines.fail > 0 || any_other_failed()) return Outcome::fail;
+    if (lines.conditional_fail > 0) return Outcome::conditional_fail;
+    if (lines.not_accepted > 0) return Outcome::not_accepted;
     const bool blocked = std::any_of(verdict_.findings.begin(), verdict_.findings.end(),
                                      [](const ProofFinding& finding) { return finding.blocks; });
-    if (!judged || blocked || !verdict_.missing.empty()) return Outcome::incomplete;
-    return Outcome::pass;
+    if (lines.judged() == 0 || blocked || !verdict_.missing.empty()) return Outcome::incomplete;
+    return lines.conditional_pass > 0 ? Outcome::conditional_pass : Outcome::pass;
   }
 
   Evidence evidence_;

@@ -11,13 +11,17 @@
 ///           chain.
 /// Outcome   `refused` where what a verdict needs is older than the last span or trim, or the scale
 ///           is none that the rulebook knows (class, interval, capacity); else `fail` where a
-///           result is beyond its limit; else `incomplete` where a required test or line is missing
-///           or a finding blocks, never `pass`.
+///           result is beyond its limit (non-binary rule: by more than the guard band);
+///           `conditional_fail` where one is beyond it by less; `not_accepted` where a binary rule
+///           turns down what lies within the limit, inside the guard band; else `incomplete` where
+///           a required test or line is missing or a finding blocks, never a pass of any kind;
+///           `conditional_pass` where a result lies within the limit, inside the guard band.
 /// Strain    error = (I - start) - known load, limit of the known load alone; the same for loads
 ///           with more substitutions than the rulebook allows.
 /// Near      a load counts for a wanted one within a tenth of it (common practice, no source).
 
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -43,7 +47,7 @@ struct ProofCase {
   rules::Occasion occasion = rules::Occasion::as_new;
   std::vector<record::ProofSet> results;  // in order
   std::vector<record::Weight> weights;
-  std::int64_t day = 0;
+  std::int64_t day = 0;  // of readings that have none of their own
   /// Index of the first result set that is younger than the last span or trim; those before are
   /// stale. 0: none is.
   int first_fresh = 0;
@@ -56,7 +60,15 @@ struct ProofCase {
   bool sample = true;  // check the budget of the leading line by Monte Carlo
 };
 
-enum class Outcome { pass, fail, incomplete, refused };
+enum class Outcome {
+  pass,
+  fail,
+  incomplete,
+  refused,
+  conditional_pass,
+  conditional_fail,
+  not_accepted
+};
 
 struct JudgedLine {
   rules::Check check = rules::Check::increasing;
@@ -64,7 +76,8 @@ struct JudgedLine {
   record::LoadPlace place;
   record::Heading heading = record::Heading::none;
   std::string material;
-  double load_kg = 0.0;         // true load that the limit is looked up with
+  double load_kg = 0.0;         // true load that the error counts from
+  double judged_as_kg = 0.0;    // whose limit it is: itself, or the step or Max that it counts as
   double indication_kg = 0.0;   // as shown
   double rounded_off_kg = 0.0;  // before rounding less indication; 0 where it was not measured
   bool before_rounding = false;
@@ -76,7 +89,8 @@ struct JudgedLine {
   double zero_kg = 0.0;            // E0 taken off
   bool zero_read = false;
   double error_kg = 0.0;
-  std::optional<rules::Limit> limit;
+  std::optional<rules::Limit> limit;  // empty: not judged, or
+  bool no_limit = false;              // the rulebook has none for this load
   std::optional<Budget> budget;
   std::optional<Decision> decision;  // empty: not judged (with a finding)
   bool judged = true;
@@ -90,6 +104,25 @@ struct JudgedLine {
   bool rounding_decides = false;  // as shown, half a division more or less changes the verdict
   int range = 0;  // from 0, of a scale with several ranges that are tested apart
 };
+
+/// What a line came to by the decision rule; `not_judged` where a finding says why.
+enum class Standing { pass, conditional_pass, conditional_fail, fail, not_accepted, not_judged };
+[[nodiscard]] Standing standing_of(const JudgedLine& line);
+
+/// Lines by what they came to; those that have a limit or should have one.
+struct LineCounts {
+  int pass = 0;
+  int conditional_pass = 0;
+  int conditional_fail = 0;
+  int fail = 0;
+  int not_accepted = 0;
+  int not_judged = 0;
+  int incapable = 0;  // judged, with U above a third of the limit (JCGM 106:2012, 8.2.3)
+  [[nodiscard]] int judged() const {
+    return pass + conditional_pass + conditional_fail + fail + not_accepted;
+  }
+};
+[[nodiscard]] LineCounts counts_of(const std::vector<JudgedLine>& lines);
 
 /// Material that took the place of known loads.
 struct SubstituteWorth {
@@ -108,6 +141,7 @@ struct NetError {
   double error_kg = 0.0;  // of the difference
   rules::Limit limit;     // of the net load
   bool within = true;
+  bool each_passes = true;  // both weighings by themselves
 };
 
 /// One of several weighings of a load.
@@ -200,12 +234,13 @@ struct ProofFinding {
   /// Of the scale: class_fault, no_limit. Of a reading: unknown_check, not_a_number, load_unknown,
   /// load_unlike_weights, added_out_of_range, step_unread, strain_start, substitute_unknown,
   /// substitution_many, over_capacity, over_section, out_of_order, labelled_wrong_way,
-  /// rounding_decides, no_such_range, check_unread. Of zero: zero_not_read, zero_under_load,
-  /// zero_off, zero_moved, zero_after_unread. Of the standards:
-  /// unknown_weight, too_many_weights,
-  /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled, standards_too_coarse.
+  /// rounding_decides, no_such_range, check_unread, resolution_unlikely, off_resolution,
+  /// off_division, contradiction, counted_as_nominal. Of zero: zero_not_read, zero_under_load,
+  /// zero_off, zero_moved, zero_after_unread. Of the standards: unknown_weight, too_many_weights,
+  /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled, uncertainty_zero,
+  /// traced_to_unknown, standards_too_coarse.
   /// Of the whole: stale, not_enough_repeats, repeatability_hidden, repeatability_assumed, lean,
-  /// net_error, span_off, outlier, not_capable, eccentricity_not_measured.
+  /// net_error, span_off, outlier, not_capable, eccentricity_not_measured, years_apart.
   std::string code;
   bool blocks = false;  // the verdict can't be pass while it stands
   std::string file;
@@ -231,6 +266,8 @@ struct Verdict {
   std::optional<Validation> validation;
   int sampled_line = -1;
   std::vector<SubstituteWorth> substitutes;
+  std::vector<std::int64_t> days;                // on which the fresh results were taken, rising
+  std::map<std::string, std::int64_t> last_use;  // of a weight by its id: the last of them
   std::optional<NetError> net;
   double p_all = 0.0;  // chance that every error is truly within its limit (lines as independent)
 };

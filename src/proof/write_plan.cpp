@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "proof/plan_places.h"
+#include "rules/nominal_load.h"
 
 namespace weighwright::proof {
 namespace {
@@ -59,10 +60,11 @@ class Writer {
     const rules::Scale scale = rules::in_range(whole, range);
     if (check == Check::discrimination) return std::nullopt;
     if (check == Check::zero) return rules::zero_setting_limit(rulebook, scale, request.occasion);
+    const double at_kg = rules::judged_as_kg(rulebook, scale, request.occasion, kg);
     if (check == Check::repeatability) {
-      return rules::range_limit_at(rulebook, scale, request.occasion, check, kg);
+      return rules::range_limit_at(rulebook, scale, request.occasion, check, at_kg);
     }
-    return rules::limit_at(rulebook, scale, request.occasion, kg);
+    return rules::limit_at(rulebook, scale, request.occasion, at_kg);
   }
 
   void write_zero() {

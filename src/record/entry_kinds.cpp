@@ -147,7 +147,7 @@ const std::vector<KindRule>& entry_kinds() {
        "what the test is for, on which the limits depend",
        {needed("occasion", "why it is tested",
                "new|after_rejection|overhaul|adjusted|routine|as_found|type"),
-        maybe("decision", "how errors are held against limits", "simple|guarded"),
+        maybe("decision", "how errors are held against limits", "simple|guarded|guarded_binary"),
         maybe("load_over", "where both will do: which eccentric test", "rolling|supports"),
         maybe("remark", "who said so")}},
       {"rulebook",

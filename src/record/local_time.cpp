@@ -9,6 +9,9 @@ namespace weighwright::record {
 
 namespace {
 
+constexpr int kFirstYear = 1000;
+constexpr std::int64_t kYear1900_s = -2'208'988'800;  // of its first day
+
 /// Digits of a fixed place in the text; empty when there is anything else.
 std::optional<int> digits(std::string_view text, std::size_t from, std::size_t count) {
   if (text.size() < from + count) return std::nullopt;
@@ -36,6 +39,19 @@ int days_in(int year, int month) {
   return kDays.at(static_cast<std::size_t>(month - 1)) + (month == 2 && leap ? 1 : 0);
 }
 
+/// "+01:00" or "-0530": minutes.
+std::optional<int> read_offset(std::string_view text) {
+  constexpr int kMost_min = 14 * 60;
+  const bool colon = text.size() == 6 && text[3] == ':';
+  if (!colon && text.size() != 5) return std::nullopt;
+  const auto hours = digits(text, 1, 2);
+  const auto minutes = digits(text, colon ? 4 : 3, 2);
+  if (!hours || !minutes || *minutes > 59) return std::nullopt;
+  const int offset = *hours * 60 + *minutes;
+  if (offset > kMost_min) return std::nullopt;
+  return text[0] == '-' ? -offset : offset;
+}
+
 }  // namespace
 
 std::optional<std::int64_t> read_local_time(std::string_view text) {
@@ -49,11 +65,30 @@ std::optional<std::int64_t> read_local_time(std::string_view text) {
   const auto minute = digits(text, 14, 2);
   const auto second = text.size() == 19 ? digits(text, 17, 2) : std::optional<int>(0);
   if (!form || !year || !month || !day || !hour || !minute || !second) return std::nullopt;
-  if (*month < 1 || *month > 12 || *day < 1 || *day > days_in(*year, *month) || *hour > 23 ||
-      *minute > 59 || *second > 59) {
+  if (*year < kFirstYear || *month < 1 || *month > 12 || *day < 1 ||
+      *day > days_in(*year, *month) || *hour > 23 || *minute > 59 || *second > 59) {
     return std::nullopt;
   }
   return ((days_from_civil(*year, *month, *day) * 24 + *hour) * 60 + *minute) * 60 + *second;
+}
+
+std::optional<LocalStamp> read_stamp(std::string_view text) {
+  constexpr std::size_t kDate = 10;  // the offset's sign stands behind the date's own
+  LocalStamp stamp;
+  std::size_t end = text.size();
+  if (text.ends_with('Z')) {
+    stamp.offset_min = 0;
+    end -= 1;
+  } else if (const std::size_t sign = text.find_first_of("+-", kDate);
+             text.size() > kDate && sign != std::string_view::npos) {
+    stamp.offset_min = read_offset(text.substr(sign));
+    if (!stamp.offset_min) return std::nullopt;
+    end = sign;
+  }
+  const auto time = read_local_time(text.substr(0, end));
+  if (!time || *time < kYear1900_s) return std::nullopt;
+  stamp.time_s = *time;
+  return stamp;
 }
 
 std::optional<std::int64_t> read_date(std::string_view text) {

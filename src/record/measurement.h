@@ -262,6 +262,8 @@ struct ProofReading {
   Heading heading = Heading::none;
   int run = 1;                         // of a series that was repeated
   std::optional<std::int64_t> time_s;  // local, since 1970-01-01T00:00
+  std::optional<int> offset_min;       // of that clock from UTC; empty: not stated
+  std::optional<std::int64_t> day;     // since 1970-01-01, on which it was taken (result_days.h)
   std::string source;                  // its file, where lines of several stand in one set
 };
 

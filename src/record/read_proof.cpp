@@ -125,12 +125,15 @@ class ProofReader : private LoadRowReader {
       }
     }
     if (blank(row, Column::time)) return;
-    line.time_s = read_local_time(text(row, Column::time));
-    if (!line.time_s) {
+    const auto stamp = read_stamp(text(row, Column::time));
+    if (!stamp) {
       const Field& field = *find(row, Column::time);
       fault(field, quote(field.text) + " is no time",
-            "a time as 2026-11-25T18:30 (seconds may follow)");
+            "a time as 2026-11-25T18:30 (seconds may follow, and the offset from UTC: +01:00)");
+      return;
     }
+    line.time_s = stamp->time_s;
+    line.offset_min = stamp->offset_min;
   }
 
   std::optional<double> indication(const Row& row, Column column, ColumnUnit beside) {

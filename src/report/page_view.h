@@ -112,7 +112,8 @@ struct PageTestView {
   std::string rulebook;
   std::string occasion_says;
   std::string headline;  // of the verdict; empty: nothing was read
-  std::string outcome;   // pass | fail | incomplete | refused; empty
+  std::string outcome;   // pass | fail | incomplete | refused | conditional_pass | conditional_fail
+                         // | not_accepted; empty
   double minutes = 0.0;
   std::vector<PageTestLineView> lines;
   std::vector<std::string> missing;

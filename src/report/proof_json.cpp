@@ -8,6 +8,8 @@ namespace weighwright::report {
 namespace {
 
 constexpr const char* kNoBudget = "no uncertainty was computed for this line";
+constexpr const char* kNoLimit = "the rulebook has no limit for this line";
+constexpr const char* kNotJudged = "not judged: the findings say why";
 constexpr const char* kNotANumber = "not a finite number";
 
 Json line_number(int line) {
@@ -66,7 +68,7 @@ Json line_json(const ProofView& view, const ProofLineView& line) {
   put_mass(object, view, "start", line.start_kg, "the deck was empty before the load");
   put_mass(object, view, "error", line.error_kg, kNotANumber);
   object["before_rounding"] = line.before_rounding;
-  put_mass(object, view, "limit", line.limit_kg, "the rulebook has no limit for this line");
+  put_mass(object, view, "limit", line.limit_kg, line.no_limit ? kNoLimit : kNotJudged);
   object["clause"] = text_or_null(line.clause);
   object["verdict"] = line.verdict;
   object["sure"] = text_or_null(line.sure);
@@ -205,12 +207,30 @@ Json leading_json(const ProofView& view) {
   return leading == nullptr ? Json(nullptr) : Json(leading - view.lines.data());
 }
 
+Json decision_json(const ProofView& view) {
+  Json object = {{"rule", view.decision}};
+  put(object, "guard_U", view.guard_U, "no guard band");
+  return object;
+}
+
+Json counts_json(const LineCountsView& counts) {
+  return {{"pass", counts.pass},
+          {"conditional_pass", counts.conditional_pass},
+          {"conditional_fail", counts.conditional_fail},
+          {"fail", counts.fail},
+          {"not_accepted", counts.not_accepted},
+          {"not_judged", counts.not_judged},
+          {"U_above_third", counts.U_above_third}};
+}
+
 Json head_json(const ProofView& view) {
   Json object;
   object["deck"] = view.deck_name;
   object["outcome"] = view.outcome;
   object["headline"] = view.headline;
   object["phase"] = view.phase;
+  object["began"] = text_or_null(view.began);
+  object["ended"] = text_or_null(view.ended);
   object["rulebook"] = view.rulebook;
   object["rulebook_remark"] = text_or_null(view.rulebook_remark);
   object["accuracy_class"] = view.accuracy_class;
@@ -221,6 +241,8 @@ Json head_json(const ProofView& view) {
   object["interval_kg"] = view.interval_kg;
   object["ranges_say"] = text_or_null(view.ranges);
   object["decision_rule"] = view.decision_rule;
+  object["decision"] = decision_json(view);
+  object["counts"] = counts_json(view.counts);
   object["us"] = view.us;
   object["unit"] = mass_unit(view);
   return object;

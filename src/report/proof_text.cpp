@@ -16,8 +16,12 @@ constexpr int kLongestPlace = 14;  // columns beside the figures; longer ones st
 using Column = std::vector<std::optional<double>>;
 using Lines = std::vector<const ProofLineView*>;
 
+constexpr const char* kInsideBand =
+    "not accepted: within the limit, inside the guard band (ILAC-G8:09/2019, 4.2.2)";
+
 std::string verdict_word(const std::string& verdict) {
   if (verdict == "fail") return "FAIL";
+  if (verdict == "not_accepted") return "not accepted";
   return verdict == "not_judged" ? "not judged" : verdict;
 }
 
@@ -108,6 +112,10 @@ std::string test_text(const ProofView& view, const Lines& lines) {
     if (!place_of(*lines[i]).empty())
       text += wrap(place_of(*lines[i]), kWidth, fmt::format("    {}: ", i + 1), "       ");
   }
+  const bool inside = std::any_of(lines.begin(), lines.end(), [](const ProofLineView* line) {
+    return line->verdict == "not_accepted";
+  });
+  if (inside) text += wrap(kInsideBand, kWidth, "  ", "    ");
   return text;
 }
 
@@ -251,6 +259,10 @@ std::string head_text(const ProofView& view) {
   if (!view.phase.empty()) rules += view.phase == "as_found" ? "; as found" : "; as left";
   text += wrap(rules + ". " + view.occasion_says, kWidth, "", "  ");
   if (!view.rulebook_remark.empty()) text += wrap(view.rulebook_remark, kWidth, "", "  ");
+  if (!view.began.empty()) {
+    const bool one = view.began == view.ended;
+    text += "Tested " + view.began + (one ? "" : " to " + view.ended) + "\n";
+  }
   return text;
 }
 

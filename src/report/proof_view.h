@@ -36,10 +36,13 @@ struct ProofLineView {
   double division_kg = 0.0;        // d of that reading
   std::optional<double> zero_kg;   // E0; empty: zero was not read, nothing is taken off
   std::optional<double> start_kg;  // before the known load came on; empty: the deck was empty
-  std::optional<double> limit_kg;
+  std::optional<double> limit_kg;  // empty: not judged, or
+  bool no_limit = false;           // the rulebook has none for this load
   std::string clause;
-  std::string verdict;  // "pass" | "fail" | "not_judged"
-  std::string sure;     // "pass" | "conditional_pass" | "conditional_fail" | "fail" | ""
+  /// "pass" | "fail" | "not_judged"; under a guard band also "conditional_pass" |
+  /// "conditional_fail" (non-binary), "not_accepted" (binary: within the limit, inside the band).
+  std::string verdict;
+  std::string sure;  // of the error alone, whatever else speaks of the line; ""
   std::optional<double> U_kg;
   std::optional<double> k;
   std::optional<double> dof;  // empty: infinite or none
@@ -129,6 +132,17 @@ struct ChanceView {
   double p_pass = 0.0;
 };
 
+/// Lines by their verdict.
+struct LineCountsView {
+  int pass = 0;
+  int conditional_pass = 0;
+  int conditional_fail = 0;
+  int fail = 0;
+  int not_accepted = 0;
+  int not_judged = 0;
+  int U_above_third = 0;  // of the judged: U above a third of the limit (JCGM 106:2012, 8.2.3)
+};
+
 struct ProofView {
   std::string deck_name;
   std::string rulebook;         // "OIML R 76-1:2006"
@@ -137,10 +151,17 @@ struct ProofView {
   std::string division;  // "e" | "d"
   std::string occasion;
   std::string occasion_says;
-  std::string phase;    // "as_found" | "as_left"
-  std::string outcome;  // "pass" | "fail" | "incomplete" | "refused"
+  std::string phase;  // "as_found" | "as_left"
+  /// "pass" | "fail" | "incomplete" | "refused" | "conditional_pass" | "conditional_fail" |
+  /// "not_accepted"
+  std::string outcome;
   std::string headline;
+  std::string began;          // "2026-11-26": the day of the first result; empty: there are none
+  std::string ended;          // of the last one
   std::string decision_rule;  // in words, with its source
+  std::string decision;       // "simple" | "guarded" (non-binary) | "guarded_binary"
+  std::optional<double> guard_U;  // guard band in expanded uncertainties; empty: none
+  LineCountsView counts;
   std::vector<ProofLineView> lines;
   std::vector<ProofRangeView> ranges;
   std::vector<ProofMissingView> missing;

@@ -154,6 +154,59 @@ class Prove(ProofCliTest):
         self.assertEqual(verdict["outcome"], "incomplete")
         self.assertTrue(verdict["missing"])
 
+    def test_a_guard_band_tells_conditional_passes_from_failures(self):
+        # ILAC-G8:09/2019, 4.2.3 (four words) and 4.2.2 (accepted or not)
+        files = (self.weights, cli_test.EXAMPLES / "three-modules-results.csv", "--occasion", "new")
+        self.assertEqual(self.prove(*files, code=0)["decision"], {"rule": "simple", "guard_U": None,
+                                                                  "guard_U_reason": "no guard band"})
+        four = self.prove(*files, "--guard", "1")
+        self.assertEqual(four["outcome"], "conditional_pass")
+        self.assertEqual(four["counts"]["fail"], 0)
+        self.assertGreater(four["counts"]["conditional_pass"], 0)
+        self.assertIn(f"{four['counts']['conditional_pass']} conditional pass", four["headline"])
+        two = self.prove(*files, "--guard", "1", "--binary")
+        self.assertEqual(two["outcome"], "not_accepted")
+        self.assertEqual(two["decision"]["rule"], "guarded_binary")
+        done = run("prove", self.deck, *files, "--guard", "1", "--binary", "--date", "2026-11-26")
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("not accepted: within the limit, inside the guard band", " ".join(done.stdout.split()))
+        self.assertNotIn("FAIL", done.stdout)
+        self.assertNotIn("NOT WITHIN", done.stdout)
+        self.refused("prove", self.deck, *files, "--binary", says="--guard 1 as well")
+
+    def test_weights_a_little_above_nominal_are_max(self):
+        # 60 x 1000.012 kg: within a third of the limit at 60 t (30 kg: R 76-1:2006, 3.5.1, table 6)
+        weights = self.file("heavy.csv", "id,nominal_kg,count,class,conventional_kg,uncertainty_g,certificate,traced_to,"
+                                         "handling\nW,1000,60,M1,1000.012,16,C-1,county standard,crane\n")
+        results = self.file("max.csv", "check,weights,load_kg,indication_kg,added_kg,zero_before\n"
+                                       "increasing,W*10,10000,10000,10,0\nincreasing,W*60,60000,60000,10,\n")
+        verdict = self.prove(weights, results, "--occasion", "new")
+        lines = {round(line["load_kg"], 2): line for line in verdict["lines"]}
+        self.assertEqual(lines[60000.72]["verdict"], "pass")
+        self.assertEqual(lines[10000.12]["limit_kg"], 10)
+        codes = [finding["code"] for finding in verdict["findings"]]
+        self.assertNotIn("over_capacity", codes)
+        self.assertIn("counted_as_nominal", codes)
+        self.assertNotIn(60000, [round(missing["load_kg"]) for missing in verdict["missing"] if "load_kg" in missing])
+
+    def test_slips_of_the_pen_get_one_message_each(self):
+        def told(header, *rows):
+            results = self.file("slips.csv", header + "\n" + "".join(row + "\n" for row in rows))
+            return self.prove(self.weights, results, "--occasion", "new")["findings"]
+
+        plain = "check,load_kg,indication_kg,zero_before,resolution"
+        for code, header, rows in (
+                ("off_resolution", plain, ["increasing,10000,10003,0,2"]),
+                ("resolution_unlikely", plain, ["increasing,10000,10000,0,500"]),
+                ("resolution_unlikely", plain, ["increasing,10000,10000,0,1e-300"]),
+                ("contradiction", plain, ["increasing,10000,10002,0,2", "increasing,10000,10016,0,2"])):
+            found = [finding for finding in told(header, *rows) if finding["code"] == code]
+            self.assertEqual(len(found), 1, code)
+            self.assertTrue(found[0]["sentence"].startswith("slips.csv, line "), found[0]["sentence"])
+            self.assertTrue(found[0]["blocks"], code)
+        results = self.file("old.csv", "check,load_kg,indication_kg,time\nincreasing,10000,10000,0000-01-01T10:00\n")
+        self.refused("prove", self.deck, self.weights, results, "--occasion", "new", says="is no time")
+
     def test_refuses_results_older_than_the_last_trim(self):
         results = self.results(["increasing,,10000,10000,10,0,0"])
         trims = self.file("trims.csv", "trim,turns\n2L,0.5\n")

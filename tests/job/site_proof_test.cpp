@@ -16,6 +16,7 @@
 #include <sstream>
 
 #include "job/counters.h"
+#include "job/prove_case.h"
 #include "job/report_case.h"
 #include "job/report_parts.h"
 #include "pen.h"
@@ -137,6 +138,55 @@ TEST_F(SiteProofTest, TheLimitsFollowTheOccasion) {
   write(entry("occasion", {{"occasion", "routine"}}));
   EXPECT_EQ(look().verdict->lines[0].limit_kg, 20.0);  // 3.5.2: twice
   EXPECT_EQ(look().verdict->lines[0].verdict, "pass");
+}
+
+TEST_F(SiteProofTest, TheDayOfTheTestIsThatOfTheResultsNotOfTheTyping) {
+  write(
+      table("check,load_kg,indication_kg,zero_before,time\n"
+            "increasing,10000,10000,0,2019-05-06T10:00+02:00\n",
+            "results.csv"));
+  SiteProof proof = look();
+  EXPECT_EQ(proof.verdict->began, "2019-05-06");
+  EXPECT_EQ(proof.verdict->ended, "2019-05-06");
+  write_results("increasing,,20000,20000,0,0\n");  // no time: when it was typed
+  proof = look();
+  EXPECT_EQ(proof.verdict->began, "2019-05-06");
+  EXPECT_NE(proof.verdict->ended, "2019-05-06");
+  const auto& findings = proof.verdict->findings;
+  EXPECT_TRUE(std::any_of(findings.begin(), findings.end(),
+                          [](const auto& one) { return one.code == "years_apart"; }));
+}
+
+// One rule, whether it stands in the journal or on the command line.
+TEST_F(SiteProofTest, TheJournalAndTheCommandSayTheSameByEveryDecisionRule) {
+  write(table(example("three-modules-results.csv"), "results.csv"));
+  struct Rule {
+    const char* decision;
+    std::optional<double> guard;
+    bool binary;
+    const char* outcome;
+  };
+  for (const Rule& rule :
+       {Rule{"simple", {}, false, "pass"}, Rule{"guarded", 1.0, false, "conditional_pass"},
+        Rule{"guarded_binary", 1.0, true, "not_accepted"}}) {
+    write(entry("occasion", {{"occasion", "new"}, {"decision", rule.decision}}));
+    const SiteProof proof = look();
+    ASSERT_TRUE(proof.verdict);
+    ProveCaseRequest request;
+    request.deck = {.name = "deck.toml", .text = example("three-modules.toml")};
+    request.files = {{.name = "weights.csv", .text = example("three-modules-weights.csv")},
+                     {.name = "results.csv", .text = example("three-modules-results.csv")}};
+    request.occasion = "new";
+    request.day = proof.left.day;
+    request.guard = rule.guard;
+    request.binary = rule.binary;
+    const auto command = prove_case(request).view;
+    ASSERT_TRUE(command);
+    EXPECT_EQ(proof.verdict->decision, rule.decision);
+    EXPECT_EQ(proof.verdict->outcome, rule.outcome) << proof.verdict->headline;
+    EXPECT_EQ(command->outcome, rule.outcome);
+    EXPECT_EQ(command->headline, proof.verdict->headline);
+  }
 }
 
 TEST_F(SiteProofTest, ALaterTableOfWeightsTakesOverLinesOfTheSameName) {

@@ -16,6 +16,8 @@
 namespace weighwright::proof {
 namespace {
 
+constexpr rules::Occasion kNew = rules::Occasion::as_new;
+
 rules::Scale scale(const char* accuracy_class, double capacity_kg, double interval_kg) {
   rules::Scale one;
   one.accuracy_class = accuracy_class;
@@ -35,7 +37,7 @@ std::vector<double> kg_of(const std::vector<IncreasingLoad>& loads) {
 // R 76-1:2006, Table 3 (III: Min 20 e) and Table 6 (III: 500 e, 2000 e).
 TEST(IncreasingLoads, AreMinTheStepsAndMax) {
   const auto loads =
-      increasing_loads(rules::built_in("R76"), scale("III", 60'000.0, 20.0), 60'000.0);
+      increasing_loads(rules::built_in("R76"), scale("III", 60'000.0, 20.0), kNew, 60'000.0);
   EXPECT_EQ(kg_of(loads), (std::vector<double>{400.0, 10'000.0, 40'000.0, 60'000.0}));
 }
 
@@ -43,7 +45,7 @@ TEST(IncreasingLoads, AreMinTheStepsAndMax) {
 // 19 steps.
 TEST(IncreasingLoads, AreAHandfulWhereLimitsStepEvery500Divisions) {
   const auto loads =
-      increasing_loads(rules::built_in("H44"), scale("III L", 100'000.0, 10.0), 100'000.0);
+      increasing_loads(rules::built_in("H44"), scale("III L", 100'000.0, 10.0), kNew, 100'000.0);
   ASSERT_GE(loads.size(), 5U);
   EXPECT_LE(loads.size(), 8U);
   EXPECT_DOUBLE_EQ(loads[0].kg, 5'000.0);
@@ -57,22 +59,39 @@ TEST(IncreasingLoads, AreAHandfulWhereLimitsStepEvery500Divisions) {
 
 TEST(IncreasingLoads, EndAtTheGreatestKnownLoad) {
   const rules::Scale us = scale("III L", 100'000.0, 10.0);
-  EXPECT_EQ(kg_of(increasing_loads(rules::built_in("H44"), us, 15'500.0)),
-            (std::vector<double>{5'000.0, 10'000.0, 15'500.0}));
-  EXPECT_TRUE(increasing_loads(rules::built_in("H44"), us, 0.0).empty());
+  EXPECT_EQ(kg_of(increasing_loads(rules::built_in("H44"), us, kNew, 15'500.0)),
+            (std::vector<double>{5'000.0, 10'000.0, 15'000.0, 15'500.0}));
+  // A greatest load that counts as the step is the step: acceptance, 3 d * 0.5 = 15 kg at 15 t.
+  EXPECT_EQ(kg_of(increasing_loads(rules::built_in("H44"), us, kNew, 15'004.0)),
+            (std::vector<double>{5'000.0, 10'000.0, 15'004.0}));
+  EXPECT_TRUE(increasing_loads(rules::built_in("H44"), us, kNew, 0.0).empty());
 }
 
 TEST(IncreasingLoads, NineTonnesAreNotTheStepAtTen) {
   const auto loads =
-      increasing_loads(rules::built_in("R76"), scale("III", 60'000.0, 20.0), 60'000.0);
+      increasing_loads(rules::built_in("R76"), scale("III", 60'000.0, 20.0), kNew, 60'000.0);
   const IncreasingLoad& step = loads[1];
   EXPECT_FALSE(step.is_met_by(9'000.0));
   EXPECT_FALSE(step.is_met_by(9'790.0));
   EXPECT_TRUE(step.is_met_by(9'800.0));
-  EXPECT_TRUE(step.is_met_by(11'000.0));
-  EXPECT_FALSE(step.is_met_by(11'010.0));
   EXPECT_FALSE(loads.back().is_met_by(58'700.0));
   EXPECT_TRUE(loads.back().is_met_by(58'800.0));
+}
+
+// R 76-1:2006, Table 6: 10 kg up to 500 e = 10 t, 20 kg above. A load above the step is judged by
+// the next limit, unless it is so near that it counts as the step (a third of 10 kg).
+TEST(IncreasingLoads, ALoadAboveAStepIsNotTheStep) {
+  const auto loads =
+      increasing_loads(rules::built_in("R76"), scale("III", 60'000.0, 20.0), kNew, 60'000.0);
+  const IncreasingLoad& step = loads[1];
+  EXPECT_TRUE(step.is_met_by(10'000.12));
+  EXPECT_TRUE(step.is_met_by(10'003.3));
+  EXPECT_FALSE(step.is_met_by(10'004.0));
+  EXPECT_FALSE(step.is_met_by(11'000.0));
+  // Nor does a greatest load just beyond a step make the step superfluous.
+  EXPECT_EQ(
+      kg_of(increasing_loads(rules::built_in("R76"), scale("III", 42'000.0, 20.0), kNew, 42'000.0)),
+      (std::vector<double>{400.0, 10'000.0, 40'000.0, 42'000.0}));
 }
 
 }  // namespace

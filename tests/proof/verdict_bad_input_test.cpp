@@ -301,5 +301,155 @@ TEST(VerdictBadInput, SectionLoadThatIsTooSmall) {
   EXPECT_DOUBLE_EQ(verdict.missing[0].load_kg, 7500.0);
 }
 
+ProofReading in_steps_of(ProofReading one, double resolution_kg) {
+  one.reading.resolution_kg = resolution_kg;
+  return one;
+}
+
+/// One increasing load at 30 t in the place of the one at 20 t of the sound set.
+Verdict with_reading(const ProofReading& reading) {
+  std::vector<ProofReading> rows = sound_r76();
+  for (ProofReading& one : rows) {
+    if (one.check == "increasing" && one.reading.load_kg == 20'000.0) one = reading;
+  }
+  return prove(weighbridge(60'000.0, 20.0, "R76"), r76(), case_of(rows));
+}
+
+TEST(VerdictBadInput, AFigureThatTheStatedResolutionCantShow) {
+  expect_blocked(with_reading(in_steps_of(row("increasing", 30'000.0, 30'003.0), 2.0)),
+                 "off_resolution");
+  EXPECT_EQ(
+      find(with_reading(in_steps_of(row("increasing", 30'000.0, 30'004.0), 2.0)), "off_resolution"),
+      nullptr);
+}
+
+TEST(VerdictBadInput, AResolutionThatNoDisplayOfThisScaleHas) {
+  for (const double resolution_kg : {500.0, 1e-300}) {
+    const Verdict verdict =
+        with_reading(in_steps_of(row("increasing", 30'000.0, 30'000.0), resolution_kg));
+    expect_blocked(verdict, "resolution_unlikely");
+    EXPECT_EQ(find(verdict, "off_resolution"), nullptr);
+  }
+}
+
+TEST(VerdictBadInput, AFigureBetweenTheDivisionsIsToldWhereNoResolutionIsStated) {
+  const Verdict verdict = with_reading(row("increasing", 30'000.0, 30'003.0));
+  ASSERT_NE(find(verdict, "off_division"), nullptr);
+  EXPECT_FALSE(find(verdict, "off_division")->blocks);
+  EXPECT_EQ(
+      find(prove(weighbridge(60'000.0, 20.0, "R76"), r76(), case_of(sound_r76())), "off_division"),
+      nullptr);
+}
+
+/// A second line of the same load right behind the first.
+Verdict with_twin(double load_kg, double error_kg) {
+  std::vector<ProofReading> rows = sound_r76();
+  const auto at = std::find_if(rows.begin(), rows.end(), [&](const ProofReading& one) {
+    return one.check == "increasing" && one.reading.load_kg == load_kg;
+  });
+  rows.insert(at + 1, changeover("increasing", load_kg, error_kg, 20.0));
+  return prove(weighbridge(60'000.0, 20.0, "R76"), r76(), case_of(rows));
+}
+
+// Limit 20 kg at 20 t (R 76-1:2006, Table 6): results of one load may differ by no more (3.6.1, as
+// quoted by OIML Bulletin 1994/02).
+TEST(VerdictBadInput, TwoLinesThatSayDifferentThingsOfOneLoad) {
+  const Verdict near = with_twin(20'000.0, 6.0);  // the first says 2 kg
+  ASSERT_NE(find(near, "contradiction"), nullptr) << told(near);
+  EXPECT_FALSE(find(near, "contradiction")->blocks);
+  EXPECT_EQ(near.outcome, Outcome::pass) << told(near);
+  const Verdict far = with_twin(20'000.0, -19.0);
+  ASSERT_NE(find(far, "contradiction"), nullptr);
+  EXPECT_TRUE(find(far, "contradiction")->blocks);
+  EXPECT_EQ(find(with_twin(20'000.0, 2.0), "contradiction"), nullptr);  // the same said twice
+}
+
+TEST(VerdictBadInput, ALoadReadAgainAtAnotherTimeOrInAnotherRunIsNoContradiction) {
+  std::vector<ProofReading> rows = sound_r76();
+  for (int run = 1; run <= 2; ++run) {
+    rows.push_back(at_section(changeover("midspan", 20'000.0, 2.0 * run, 20.0), 1));
+    rows.back().run = run;
+  }
+  const deck::Deck deck = weighbridge(60'000.0, 20.0, "R76");
+  EXPECT_EQ(find(prove(deck, r76(), case_of(rows)), "contradiction"), nullptr);
+  rows.back().run = 1;
+  EXPECT_NE(find(prove(deck, r76(), case_of(rows)), "contradiction"), nullptr);
+  rows[rows.size() - 2].time_s = kDay * 86'400;
+  rows.back().time_s = kDay * 86'400 + 600;
+  EXPECT_EQ(find(prove(deck, r76(), case_of(rows)), "contradiction"), nullptr);
+}
+
+// A class-M1 weight without a certificate has a class: only what it lacks is said.
+TEST(VerdictBadInput, AWeightOfAClassWithoutCertificateLacksTheCertificateOnly) {
+  std::vector<record::Weight> weights = enough_weights();
+  weights[0].certificate.clear();
+  const Verdict verdict = with_weights(weights);
+  const ProofFinding* const finding = find(verdict, "no_certificate");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_EQ(finding->what.find("class"), std::string::npos) << finding->what;
+  EXPECT_NE(finding->what.find("certificate"), std::string::npos);
+}
+
+TEST(VerdictBadInput, ACertifiedValueWithAnUncertaintyOfNothingIsTold) {
+  std::vector<record::Weight> weights = enough_weights();
+  weights[0].conventional_kg = 1000.0;
+  weights[0].uncertainty_kg = 0.0;
+  const Verdict by_class = with_weights(weights);
+  ASSERT_NE(find(by_class, "uncertainty_zero"), nullptr) << told(by_class);
+  EXPECT_FALSE(find(by_class, "uncertainty_zero")->blocks);
+  // R 111-1:2004, Table 1: M1, 1 t: 50 g; 20 of them, linearly, over sqrt 3.
+  for (const JudgedLine& line : by_class.lines) {
+    if (line.check != Check::increasing || line.load_kg != 20'000.0) continue;
+    EXPECT_NEAR(u_of(line.budget.value(), "weights"), 20.0 * 0.050 / std::sqrt(3.0), 1e-9);
+  }
+  weights[0].weight_class.clear();
+  expect_blocked(with_weights(weights), "uncertainty_zero");
+}
+
+TEST(VerdictBadInput, WhatAWeightWasComparedWithIsAskedFor) {
+  std::vector<record::Weight> weights = enough_weights();
+  ASSERT_TRUE(weights[0].traced_to.empty());
+  const Verdict verdict = with_weights(weights);
+  ASSERT_NE(find(verdict, "traced_to_unknown"), nullptr) << told(verdict);
+  EXPECT_FALSE(find(verdict, "traced_to_unknown")->blocks);
+  EXPECT_EQ(verdict.outcome, Outcome::pass);
+  for (record::Weight& weight : weights) weight.traced_to = "county standard";
+  EXPECT_EQ(find(with_weights(weights), "traced_to_unknown"), nullptr);
+}
+
+TEST(VerdictBadInput, WeightsThatNobodyNamesAreMissedWhereTheyStood) {
+  std::vector<ProofReading> rows = sound_r76();
+  rows.push_back(zeroed(at_stand(changeover("eccentric", 12'000.0, 0.0, 20.0), 2), 1.0, 1.0));
+  rows.back().weights.clear();
+  const Verdict verdict = prove(weighbridge(60'000.0, 20.0, "R76"), r76(), case_of(rows));
+  EXPECT_TRUE(is_missing(verdict, Check::eccentric, "weights")) << told(verdict);
+  EXPECT_FALSE(is_missing(verdict, Check::increasing, "weights")) << told(verdict);
+}
+
+// A line with the wrong label has no limit because nobody can judge it, not because there is none.
+TEST(VerdictBadInput, OnlyALoadBeyondTheTableHasNoLimit) {
+  std::vector<ProofReading> rows = sound_r76();
+  rows.push_back(zeroed(changeover("decreasing", 10'000.0, 0.0, 20.0), 1.0, 1.0));
+  const Verdict verdict = prove(weighbridge(60'000.0, 20.0, "R76"), r76(), case_of(rows));
+  const JudgedLine& mislabelled = verdict.lines.back();
+  ASSERT_NE(find(verdict, "labelled_wrong_way"), nullptr) << told(verdict);
+  EXPECT_FALSE(mislabelled.limit.has_value());
+  EXPECT_FALSE(mislabelled.no_limit);
+}
+
+TEST(VerdictBadInput, ANetErrorSaysWhetherTheLoadsPassByThemselves) {
+  const auto net_of = [](double low_kg, double high_kg) {
+    return prove(weighbridge(80'000.0, 20.0, "R76"), r76(),
+                 part_of({changeover("zero", 0.0, 0.0, 20.0),
+                          changeover("increasing", 20'000.0, low_kg, 20.0),
+                          changeover("increasing", 40'000.0, high_kg, 20.0)}))
+        .net;
+  };
+  ASSERT_TRUE(net_of(-15.0, 15.0));  // limits 20 and 20 kg; 30 kg on a net of 20 t: 20 kg
+  EXPECT_FALSE(net_of(-15.0, 15.0)->within);
+  EXPECT_TRUE(net_of(-15.0, 15.0)->each_passes);
+  EXPECT_FALSE(net_of(-15.0, 25.0)->each_passes);
+}
+
 }  // namespace
 }  // namespace weighwright::proof

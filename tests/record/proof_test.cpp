@@ -47,6 +47,27 @@ TEST(ProofLines, SayTestPlaceLoadAndWhatStoodThere) {
   EXPECT_TRUE(one.time_s.has_value());
 }
 
+// Seconds by Python's calendar.timegm: 2026-11-26T09:30:00 is 1795685400. Offsets: RFC 3339, 5.6.
+TEST(ProofLines, SayTheOffsetOfTheirClock) {
+  const auto time_of = [](const std::string& time) {
+    return read<ProofSet>(line("increasing,,,,,,400,400,,,,,," + time)).readings.at(0);
+  };
+  const auto plain = time_of("2026-11-26T09:30");
+  EXPECT_EQ(plain.time_s, 1'795'685'400);
+  EXPECT_FALSE(plain.offset_min.has_value());
+  for (const auto& [text, offset_min] :
+       {std::pair{"2026-11-26T09:30+01:00", 60}, std::pair{"2026-11-26T09:30:00-0530", -330},
+        std::pair{"2026-11-26 09:30Z", 0}}) {
+    EXPECT_EQ(time_of(text).time_s, 1'795'685'400) << text;  // the clock's own time
+    EXPECT_EQ(time_of(text).offset_min, offset_min) << text;
+  }
+  for (const char* wrong :
+       {"2026-11-26T09:30+15:00", "2026-11-26T09:30+1", "2026-11-26T09:30+01:60",
+        "0000-11-26T09:30", "1899-12-31T23:59", "2026-11-26+01:00"}) {
+    expect_fault(line(std::string("increasing,,,,,,400,400,,,,,,") + wrong), "is no time");
+  }
+}
+
 TEST(ProofLines, OfLoadsAsAWholeNeedNoPlace) {
   const auto set = read<ProofSet>("check,load_lb,indication_lb\nincreasing,20000,19980\n");
   EXPECT_TRUE(set.us);

@@ -87,6 +87,16 @@ TEST(ProofText, NamesConditionalVerdicts) {
   EXPECT_TRUE(has(text, "not judged"));
 }
 
+// ILAC-G8:09/2019, 4.2.2.
+TEST(ProofText, SaysOfABinaryRuleWhatNotAcceptedMeans) {
+  ProofView view = sample_proof(true);
+  EXPECT_FALSE(has(draw_text(view), "not accepted"));
+  view.lines[0].verdict = view.lines[0].sure = "not_accepted";
+  const std::string text = draw_text(view);
+  EXPECT_TRUE(has(text, "not accepted: within the limit, inside the guard band")) << text;
+  EXPECT_FALSE(has(text, "FAIL"));
+}
+
 TEST(ProofText, LeadsWithTheLineNearestItsLimit) {
   ProofView view = sample_proof(true);
   const ProofLineView* const found = leading_line(view);

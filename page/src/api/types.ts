@@ -48,6 +48,7 @@ export type Code =
   | 'test_plan'
   | 'test'
   | 'test_failed'
+  | 'test_guarded'
   | 'test_incomplete'
   | 'report';
 
@@ -344,7 +345,7 @@ export interface TestLine {
   load_kg: number | null;
   limit_kg: number | null;
   state: 'open' | 'next' | 'done';
-  verdict: 'pass' | 'fail' | 'not_judged' | null;
+  verdict: 'pass' | 'fail' | 'not_judged' | 'conditional_pass' | 'conditional_fail' | 'not_accepted' | null;
   error_kg: number | null;
   U_kg: number | null;
   patches: Patch[];
@@ -354,7 +355,7 @@ export interface Test {
   rulebook: string;
   occasion_says: string;
   headline: string | null;
-  outcome: 'pass' | 'fail' | 'incomplete' | 'refused' | null;
+  outcome: 'pass' | 'fail' | 'incomplete' | 'refused' | 'conditional_pass' | 'conditional_fail' | 'not_accepted' | null;
   minutes: number;
   lines: TestLine[];
   missing: string[];

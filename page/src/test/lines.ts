@@ -6,7 +6,9 @@ export const next_of = (test: Test): TestLine | null => test.lines.find((one) =>
 const planned = (test: Test): TestLine[] => test.lines.filter((one) => one.number > 0);
 export const planned_count = (test: Test): number => planned(test).length;
 export const done_count = (test: Test): number => planned(test).filter((one) => one.state === 'done').length;
-export const failed_count = (test: Test): number => test.lines.filter((one) => one.verdict === 'fail').length;
+/** Beyond their limit, by whatever rule. */
+export const failed_count = (test: Test): number =>
+  test.lines.filter((one) => one.verdict === 'fail' || one.verdict === 'conditional_fail').length;
 
 /** The plan is walked in its order: what stands before the next one was read last. */
 export function last_of(test: Test): TestLine | null {

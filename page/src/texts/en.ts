@@ -239,6 +239,7 @@ export const en = {
       how: [],
       cautions: [kTestLoads],
     },
+    test_guarded: { headline: 'Within the limits, inside the guard band', how: [], cautions: [kTestLoads] },
     test_incomplete: { headline: 'The test is not complete', how: [], cautions: [kTestLoads] },
     report: {
       headline: 'Issue the report',

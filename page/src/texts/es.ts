@@ -226,6 +226,7 @@ export const es: Texts = {
     test_plan: { headline: 'Con estas pesas no se puede hacer el ensayo', how: [], cautions: [] },
     test: { headline: 'Poner la carga y leer', how: [], cautions: [kTestLoads] },
     test_failed: { headline: 'El ensayo no se cumple', how: [], cautions: [kTestLoads] },
+    test_guarded: { headline: 'Dentro de los límites, en la reserva', how: [], cautions: [kTestLoads] },
     test_incomplete: { headline: 'El ensayo no está completo', how: [], cautions: [kTestLoads] },
     report: {
       headline: 'Emitir el informe',

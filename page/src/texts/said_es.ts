@@ -165,6 +165,7 @@ const kFieldValues: Record<string, string> = {
   'occasion as_found': test_es.occasions.as_found ?? '',
   'decision simple': 'decisión simple',
   'decision guarded': 'decisión con reserva',
+  'decision guarded_binary': 'decisión con reserva, aceptado o no',
   'load over rolling': 'carga rodante',
   'load over supports': 'carga sobre cada apoyo',
 };

@@ -95,6 +95,7 @@ function reason(text: string): string {
 const kMissing: [RegExp, (found: string[]) => string][] = [
   [/^not done$/, () => 'sin hacer'],
   [/^not read (.+)$/, ([at = '']) => `sin leer ${where(at)}`],
+  [/^not read on the empty deck, or near zero$/, () => 'sin leer con el puente vacío o cerca de cero'],
   [/^no reading near (.+)$/, ([load]) => `ninguna lectura cerca de ${load}`],
   [/^too few weighings(?: of (.+))?$/, ([load]) => `muy pocas pesadas${load ? ` de ${load}` : ''}`],
   [/^can't be judged, the concentrated load capacity \(CLC\) is not marked$/, () => 'no se puede juzgar, la capacidad de carga concentrada (CLC) no está marcada'],
@@ -122,6 +123,16 @@ function missing_of(name: string, what: string): string {
   return '';
 }
 
+const doubted = (n: string, of: string): string => `; U pasa de un tercio del límite en ${n} de ${of} líneas`;
+
+/** "of 17 lines 14 pass, 2 conditional pass, 1 conditional fail, 0 fail" */
+function counted(counts: string): string {
+  const found = /^of (\d+) lines (\d+) pass, (\d+) conditional pass, (\d+) conditional fail, (\d+) fail$/.exec(counts);
+  if (!found) return counts;
+  const [, of, pass, maybe, hardly, fail] = found;
+  return `de ${of} líneas ${pass} cumplen, ${maybe} cumplen condicionalmente, ${hardly} no cumplen condicionalmente, ${fail} no cumplen`;
+}
+
 export const kTestRules: Rule[] = [
   [/^Nobody said yet what the test is for\.$/, () => 'Nadie ha dicho todavía para qué es el ensayo.'],
   [/^No test weights are on record\.$/, () => 'No hay pesas de ensayo anotadas.'],
@@ -130,7 +141,6 @@ export const kTestRules: Rule[] = [
   [/^No report was issued since the test\.$/, () => 'Desde el ensayo no se ha emitido ningún informe.'],
   [/^Report (\S+)\.$/, ([n]) => `Informe ${n}.`],
   [/^THIS TEST CAN'T BE MADE AS IT STANDS\.$/, () => 'ESTE ENSAYO NO SE PUEDE HACER TAL COMO ESTÁ.'],
-  [/^WITHIN THE LIMITS, (as left|as found)\.$/, ([how = '']) => `DENTRO DE LOS LÍMITES, ${phase(how)}.`],
   [/^Ready for the authority, whose word it is\.$/, () => 'Lista para la autoridad, que es quien decide.'],
   [/^The rulebook's numbers were not compared with print\.$/, () => 'Los números del reglamento no se cotejaron con el impreso.'],
   [
@@ -141,10 +151,31 @@ export const kTestRules: Rule[] = [
     /^To compare them with your own edition: report JOB --kind rules, then job add JOB --entry rules_confirmed\.$/,
     () => 'Para cotejarlos con su edición: descargar la lista del reglamento, marcarla y anotar quién la cotejó.',
   ],
-  [/^NOT WITHIN THE LIMITS, (as left|as found)\.$/, ([how = '']) => `FUERA DE LOS LÍMITES, ${phase(how)}.`],
   [
-    /^NOT WITHIN THE LIMITS, (as left|as found): (\d+) of (\d+) lines\.$/,
-    ([how = '', n, of]) => `FUERA DE LOS LÍMITES, ${phase(how)}: ${n} de ${of} líneas.`,
+    /^WITHIN THE LIMITS, (as left|as found)(, the guard band taken off)?(?:: (of .+))?(; U is above a third of the limit at (\d+) of (\d+) lines)?\.$/,
+    ([how = '', band, counts = '', doubt, n = '', of = '']) =>
+      `DENTRO DE LOS LÍMITES, ${phase(how)}${band ? ', descontada la reserva' : ''}${counts ? `: ${counted(counts)}` : ''}${doubt ? doubted(n, of) : ''}.`,
+  ],
+  [/^CONDITIONAL PASS, (as left|as found): (of .+)\.$/, ([how = '', counts = '']) => `CUMPLE CONDICIONALMENTE, ${phase(how)}: ${counted(counts)}.`],
+  [/^CONDITIONAL FAIL, (as left|as found): (of .+)\.$/, ([how = '', counts = '']) => `NO CUMPLE CONDICIONALMENTE, ${phase(how)}: ${counted(counts)}.`],
+  [
+    /^NOT ACCEPTED, (as left|as found): (\d+) of (\d+) lines are within the limit, inside the guard band; none is beyond its limit\.$/,
+    ([how = '', n, of]) => `NO ACEPTADO, ${phase(how)}: ${n} de ${of} líneas están dentro del límite, en la reserva; ninguna pasa de su límite.`,
+  ],
+  [/^Ready for the authority, whose word it is\.$/, () => 'Lista para la autoridad, que es quien decide.'],
+  [
+    /^NOT WITHIN THE LIMITS, (as left|as found)(?:: (\d+) of (\d+) lines)?(; U is above a third of the limit at (\d+) of (\d+) lines)?\.$/,
+    ([how = '', n, of, doubt, m = '', all = '']) =>
+      `FUERA DE LOS LÍMITES, ${phase(how)}${n ? `: ${n} de ${of} líneas` : ''}${doubt ? doubted(m, all) : ''}.`,
+  ],
+  [
+    /^NOT WITHIN THE LIMITS, (as left|as found): (of .+)\.$/,
+    ([how = '', counts = '']) => `FUERA DE LOS LÍMITES, ${phase(how)}: ${counted(counts)}.`,
+  ],
+  [
+    /^NOT WITHIN THE LIMITS, (as left|as found): (\d+) of (\d+) lines are beyond the limit, (\d+) not accepted \(within the limit, inside the guard band\)\.$/,
+    ([how = '', n, of, inside]) =>
+      `FUERA DE LOS LÍMITES, ${phase(how)}: ${n} de ${of} líneas pasan del límite, ${inside} no aceptadas (dentro del límite, en la reserva).`,
   ],
   [
     /^INCOMPLETE, (as left|as found): no verdict until what is missing is done\.$/,
@@ -164,6 +195,21 @@ export const kTestRules: Rule[] = [
       const places = places_of(list);
       return places && `Ya no cumple: ${places}. Ajustar antes, salvo que se quiera leer como se encontró.`;
     },
+  ],
+  [
+    /^Inside the guard band: (.+)\.$/,
+    ([list = '']) => {
+      const places = places_of(list);
+      return places && `En la reserva: ${places}.`;
+    },
+  ],
+  [
+    /^Bring the error nearer to zero \(corners, span\) and test again; or make U smaller: the budget names the term that leads\.$/,
+    () => 'Acercar el error a cero (esquinas, span) y ensayar otra vez; o reducir U: el balance nombra el término que más pesa.',
+  ],
+  [
+    /^Where the customer takes it as it stands, issue the report: it says by which rule, and at how many lines\.$/,
+    () => 'Si el cliente lo acepta así, emitir el informe: dice con qué regla y en cuántas líneas.',
   ],
   [
     /^Beyond its limit: (.+)\.$/,

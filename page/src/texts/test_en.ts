@@ -59,12 +59,22 @@ export const test_en = {
   not_required: 'not required',
   error: 'error',
   state: { open: 'still to read', next: 'next', done: 'read' } as Record<string, string>,
-  verdict: { pass: 'pass', fail: 'fail', not_judged: 'not judged' } as Record<string, string>,
+  verdict: {
+    pass: 'pass',
+    fail: 'fail',
+    not_judged: 'not judged',
+    conditional_pass: 'conditional pass',
+    conditional_fail: 'conditional fail',
+    not_accepted: 'not accepted: within the limit, inside the guard band',
+  } as Record<string, string>,
   outcome: {
     pass: 'Within the limits',
     fail: 'Not within the limits',
     incomplete: 'Incomplete',
     refused: 'Refused',
+    conditional_pass: 'Conditional pass',
+    conditional_fail: 'Conditional fail',
+    not_accepted: 'Not accepted',
   } as Record<string, string>,
   missing: 'Still missing',
   findings: 'Found',
@@ -86,7 +96,8 @@ export const test_en = {
   more_choices: 'How it is judged, and other choices',
   decision: {
     simple: 'Simple: the error itself against the limit',
-    guarded: 'Guarded: the limit less the uncertainty',
+    guarded: 'Guard band of the uncertainty: pass, conditional pass, conditional fail, fail',
+    guarded_binary: 'Guard band of the uncertainty: accepted or not accepted',
   } as Record<string, string>,
   load_over: { rolling: 'A rolling load', supports: 'A load over each support' } as Record<string, string>,
 

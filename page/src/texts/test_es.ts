@@ -68,12 +68,22 @@ export const test_es: TestTexts = {
   not_required: 'no exigida',
   error: 'error',
   state: { open: 'por leer', next: 'ahora', done: 'leída' },
-  verdict: { pass: 'cumple', fail: 'no cumple', not_judged: 'sin juzgar' },
+  verdict: {
+    pass: 'cumple',
+    fail: 'no cumple',
+    not_judged: 'sin juzgar',
+    conditional_pass: 'cumple condicionalmente',
+    conditional_fail: 'no cumple condicionalmente',
+    not_accepted: 'no aceptado: dentro del límite, en la reserva',
+  },
   outcome: {
     pass: 'Dentro de los límites',
     fail: 'Fuera de los límites',
     incomplete: 'Incompleto',
     refused: 'Rechazado',
+    conditional_pass: 'Cumple condicionalmente',
+    conditional_fail: 'No cumple condicionalmente',
+    not_accepted: 'No aceptado',
   },
   missing: 'Falta todavía',
   findings: 'Lo hallado',
@@ -94,7 +104,8 @@ export const test_es: TestTexts = {
   more_choices: 'Cómo se juzga y otras opciones',
   decision: {
     simple: 'Simple: el error mismo contra el límite',
-    guarded: 'Con reserva: el límite menos la incertidumbre',
+    guarded: 'Reserva de una incertidumbre: cumple, cumple condicionalmente, no cumple condicionalmente, no cumple',
+    guarded_binary: 'Reserva de una incertidumbre: aceptado o no aceptado',
   },
   load_over: { rolling: 'Una carga rodante', supports: 'Una carga sobre cada apoyo' },
 

@@ -130,9 +130,12 @@ void declare(pugi::xml_node list, const std::string& text, const std::string& la
   add_text(list.append_child("dcc:statement"), "dcc:declaration", text, language);
 }
 
-/// Incomplete and refused results: conformity can't be stated.
+/// Incomplete and refused results: conformity can't be stated. Not accepted: no line is beyond its
+/// limit, so it is no "fail".
 const char* conformity_of(const ProofView& proof) {
   if (proof.outcome == "pass") return "pass";
+  if (proof.outcome == "conditional_pass") return "conditionalPass";
+  if (proof.outcome == "conditional_fail") return "conditionalFail";
   return proof.outcome == "fail" ? "fail" : "noPass";
 }
 

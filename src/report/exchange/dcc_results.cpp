@@ -62,9 +62,11 @@ bool fit_together(const ProofLineView& a, const ProofLineView& b) {
          (a.verdict == "not_judged") == (b.verdict == "not_judged");
 }
 
+/// Within the limit and inside the guard band of a binary rule is no pass and no fail: "noPass".
 std::string conformity_word(const ProofLineView& line) {
   if (line.sure == "conditional_pass") return "conditionalPass";
   if (line.sure == "conditional_fail") return "conditionalFail";
+  if (line.verdict == "not_accepted") return "noPass";
   return line.verdict == "pass" ? "pass" : "fail";
 }
 

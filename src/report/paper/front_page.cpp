@@ -124,6 +124,9 @@ void draw_item(Sheet& sheet, const DocumentView& view) {
 std::string outcome_word(const std::string& outcome, const Phrases& words) {
   if (outcome == "pass") return words.outcome_pass;
   if (outcome == "fail") return words.outcome_fail;
+  if (outcome == "conditional_pass") return words.outcome_conditional_pass;
+  if (outcome == "conditional_fail") return words.outcome_conditional_fail;
+  if (outcome == "not_accepted") return words.outcome_not_accepted;
   return outcome == "refused" ? words.outcome_refused : words.outcome_incomplete;
 }
 

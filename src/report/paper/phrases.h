@@ -46,6 +46,9 @@ struct Phrases {
   const char* outcome_fail;
   const char* outcome_incomplete;
   const char* outcome_refused;
+  const char* outcome_conditional_pass;
+  const char* outcome_conditional_fail;
+  const char* outcome_not_accepted;
   const char* not_tested;
   const char* not_adjusted;  // as found is as left
   const char* rules_line;    // rulebook, class
@@ -87,6 +90,8 @@ struct Phrases {
   const char* not_judged;
   const char* conditional_pass;
   const char* conditional_fail;
+  const char* not_accepted;
+  const char* inside_band;  // what "not accepted" means
   const char* before_rounding;
   const char* agreement;
   const char* result;

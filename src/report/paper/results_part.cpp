@@ -30,6 +30,7 @@ std::string verdict_word(const ProofLineView& line, const Phrases& words) {
   if (line.verdict == "not_judged") return words.not_judged;
   if (line.sure == "conditional_pass") return words.conditional_pass;
   if (line.sure == "conditional_fail") return words.conditional_fail;
+  if (line.verdict == "not_accepted") return words.not_accepted;
   return verdict_word(line.verdict, words);
 }
 
@@ -153,6 +154,7 @@ void draw_column_words(Sheet& sheet, const ProofView& proof) {
                      fmt::format(fmt::runtime(words.columns_say), mass_unit(proof));
   if (told.chance) says += words.columns_say_within;
   sheet.paragraph(says, kSmall);
+  if (proof.counts.not_accepted > 0) sheet.paragraph(words.inside_band, kSmall);
 }
 
 bool same_test(const ProofLineView& a, const ProofLineView& b) {
@@ -196,7 +198,7 @@ PaperRow result_row(const ProofView& proof,
                                      set(figures.expanded[i], proof), factor_text(line.k)});
   if (told.chance) row.cells.push_back(percent_text(line.p_conforming));
   row.cells.push_back(verdict_word(line, words));
-  row.strong = line.verdict == "fail";
+  row.strong = line.verdict == "fail" || line.verdict == "conditional_fail";
   return row;
 }
 

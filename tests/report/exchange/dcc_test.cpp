@@ -225,6 +225,25 @@ TEST(Dcc, SaysThatAnUnfinishedVerdictIsNoPass) {
   EXPECT_EQ(validate(xml).status, 0);
 }
 
+// ILAC-G8:09/2019, 4.2.2 and 4.2.3: within the limit, inside the guard band is no failure.
+TEST(Dcc, NeverSaysFailWhereNoLineIsBeyondItsLimit) {
+  DocumentView view = certificate_view();
+  view.as_found.reset();
+  for (ProofRangeView& range : view.as_left->ranges) range.verdict = "pass";
+  for (const auto& [outcome, verdict, word] :
+       {std::tuple{"not_accepted", "not_accepted", "noPass"},
+        std::tuple{"conditional_pass", "conditional_pass", "conditionalPass"}}) {
+    view.as_left->outcome = outcome;
+    for (ProofLineView& line : view.as_left->lines) line.verdict = line.sure = verdict;
+    const std::string xml = print_dcc(view).xml;
+    EXPECT_TRUE(has(xml, std::string("<dcc:conformity>") + word + "<")) << xml.substr(0, 500);
+    EXPECT_TRUE(has(xml, std::string("<dcc:conformityXMLList>") + word + " " + word));
+    EXPECT_FALSE(has(xml, ">fail"));
+    EXPECT_FALSE(has(xml, " fail"));
+    EXPECT_EQ(validate(xml).status, 0);
+  }
+}
+
 struct Lack {
   const char* says;
   std::function<void(DocumentView&)> take;

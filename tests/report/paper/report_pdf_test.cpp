@@ -402,6 +402,18 @@ TEST(ReportPdf, TellsWhatWasNotJudgedFromWhatFailed) {
   EXPECT_FALSE(has(text, "FAIL"));
 }
 
+// ILAC-G8:09/2019, 4.2.2.
+TEST(ReportPdf, TellsWhatWasNotAcceptedFromWhatFailed) {
+  DocumentView view = short_document();
+  view.as_left->outcome = "not_accepted";
+  view.as_left->counts.not_accepted = 1;
+  view.as_left->lines[0].verdict = view.as_left->lines[0].sure = "not_accepted";
+  const std::string text = text_of(draw_pdf(view, PaperSize::a4));
+  EXPECT_TRUE(has(text, "NOT ACCEPTED"));
+  EXPECT_TRUE(has(text, "within the limit, inside the guard band"));
+  EXPECT_FALSE(has(text, "FAIL"));
+}
+
 TEST(ReportPdf, TellsTheWorstOfManyZeros) {
   DocumentView view = short_document();
   ProofRangeView zero = sample_proof(true).ranges[1];
