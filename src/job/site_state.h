@@ -6,8 +6,14 @@
 /// As found   what was measured in the visit before its first adjustment (a turn, shim or trim, a
 ///            seal broken, a cell replaced, a setting changed, a mended fault). It is frozen then:
 ///            later entries add nothing to it, and a later correction is told beside it.
-/// Epochs     readings hold until something changes what they speak of: grout, a cell replaced, a
-///            fault mended; corners also until a screw or shim is moved.
+/// Epochs     readings hold until something changes what they speak of: grout, concrete poured, a
+///            cell replaced, a fault mended; corners also until a screw or shim is moved.
+/// Deck       the one described last, with what entries say of it since: concrete that was poured,
+///            cells that were placed or replaced (stand_cells.h). A new cell ends readings of every
+///            cell, of corners, loads and tests; no-load values and the proven map end for its own
+///            stand alone, and for one whose lead was moved.
+///            A deck described anew in which a module is poured that was not is a pour at that
+///            entry; a correction of the deck stands in the old place, and is none.
 
 #include <map>
 #include <optional>
@@ -17,6 +23,7 @@
 
 #include "job/history.h"
 #include "job/load_deck.h"
+#include "job/stand_cells.h"
 #include "record/measurement.h"
 #include "units/diagnostic.h"
 
@@ -37,7 +44,8 @@ struct SiteState {
   History history;
   std::optional<LoadedDeck> deck;  // empty: none described yet, or the last one has faults
   int deck_line = -1;
-  units::Diagnostics faults;  // entries that can't be read with this deck; they stay recorded
+  std::vector<int> deck_changes;  // lines since that say how it stands now
+  units::Diagnostics faults;      // entries that can't be read with this deck; they stay recorded
 
   std::vector<Event> events;                   // that count, in order
   std::unordered_map<int, int> event_of_line;  // index in events
@@ -53,8 +61,10 @@ struct SiteState {
   int grouted_line = -1;                // -1: not
   int cured_line = -1;
   int restraints_line = -1;
+  int pour_line = -1;  // concrete of the deck was poured last
   int mended_line = -1;
-  int cell_line = -1;  // last cell replaced
+  int cell_line = -1;             // last cell replaced
+  std::vector<StandCells> cells;  // by stand
   int span_line = -1;  // span, or another setting that changes what is indicated, set last
 
   // What a test and its report rest on, as said last.
@@ -72,16 +82,19 @@ struct SiteState {
     return found != ticks.end() && found->second.on;
   }
   /// Line of a tick by which somebody goes on though a question is open. It covers what was asked
-  /// then: grout, a new cell, a mended fault, restraints and the first load on the deck end it.
+  /// then: grout, a pour, a new cell, a mended fault, restraints and the first load on the deck end
+  /// it.
   [[nodiscard]] std::optional<int> passed_over() const;
 
   /// Screws no longer turn: ticked, or a deck that stood there before this visit.
   [[nodiscard]] bool grouted() const { return service || grouted_line >= 0; }
-  /// The last thing after which results of a test are old: a stand or trim moved, the span set, a
-  /// cell replaced, a fault mended. -1: nothing was.
+  /// The last thing after which results of a test are old: a stand or trim moved, the span set,
+  /// concrete poured, a cell replaced, a fault mended. -1: nothing was.
   [[nodiscard]] int last_adjustment() const;
-  /// Loads may come onto it.
-  [[nodiscard]] bool may_load() const { return service || cured_line >= 0; }
+  /// Loads may come onto it; not onto concrete that was poured since that was said.
+  [[nodiscard]] bool may_load() const {
+    return (service && pour_line < visit_line) || cured_line > pour_line;
+  }
 };
 
 /// @param kept  entries in the total order
