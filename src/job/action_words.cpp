@@ -3,6 +3,7 @@
 #include <map>
 #include <utility>
 
+#include "job/speak.h"
 #include "job/ticks.h"
 
 namespace weighwright::job {
@@ -296,6 +297,59 @@ Action supply_action() {
   action.cautions = {
       "Supply off before a core is moved. A seal is broken only by whom the local law allows."};
   action.then_type = "job add JOB supply.csv";
+  return action;
+}
+
+Action new_cell_action(Action action, const std::vector<std::string>& stands) {
+  action.step = "new_cell";
+  action.names = stands;
+  action.headline += ": " + all_of(stands);
+  return action;
+}
+
+Action describe_cell_action(const std::string& step, const std::vector<std::string>& stands) {
+  Action action;
+  action.step = step;
+  action.code = "describe_cell";
+  action.names = stands;
+  action.headline = "Find out which cell stands under " + all_of(stands);
+  action.how = {
+      "Its label, its certificate, or the delivery note: capacity and output. Millivolts of a cell "
+      "that nobody knows are no load.",
+      "Where nothing of it can be read: a cell that is known in its place."};
+  action.cautions = {jacking_caution()};
+  action.then_type = "job add JOB --entry cell_placed stand=" + stands.front() +
+                     " capacity=\"...\" output=\"...\"";
+  return action;
+}
+
+std::string write_down_cells() {
+  return "While they are at hand: write down which cell comes under which stand (weighwright job "
+         "add JOB --entry cell_placed stand=1L serial=... certificate=...). Papers name them; "
+         "nothing waits for it.";
+}
+
+Action pour_action(const std::vector<std::string>& marks) {
+  Action action;
+  action.step = "pour";
+  action.code = "pour";
+  action.names = marks;
+  action.headline = "Pour the concrete of " + all_of(marks) + ", and say so";
+  action.how = {
+      "Coarsely balanced is enough: a slab makes a module several times as heavy and stiff against "
+      "twisting, so every cell is read again once it is hard, and balanced then.",
+      "Forms, bars, mix and propping as the drawing says; screws, cells and restraints covered, "
+      "restraints slack.",
+      "When it is hard, and when it may carry a load, is the engineer's word; this tool does not "
+      "say.",
+      "Where it stood poured already when the cells were read: put the deck file right (poured = "
+      "true; job add JOB deck.toml --corrects ENTRY)."};
+  action.cautions = {
+      std::string(
+          "Wet concrete burns skin and eyes: gloves, goggles, boots. A pan full of it is at "
+          "its heaviest and carries nothing yet: nobody beneath it, no vehicle on it. ") +
+      kLocal};
+  action.then_type = "job add JOB --entry pour module=all by=...";
   return action;
 }
 

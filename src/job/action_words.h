@@ -18,6 +18,15 @@ namespace weighwright::job {
 [[nodiscard]] Action corners_action(bool again);
 [[nodiscard]] Action unread_action(const std::vector<std::string>& unread);
 [[nodiscard]] Action supply_action();
+/// Another action, of these stands alone, after a cell was put in there.
+[[nodiscard]] Action new_cell_action(Action action, const std::vector<std::string>& stands);
+/// @param stands  whose cell nobody knows
+[[nodiscard]] Action describe_cell_action(const std::string& step,
+                                          const std::vector<std::string>& stands);
+/// What is offered when cells are received: to write down which stands where.
+[[nodiscard]] std::string write_down_cells();
+/// @param marks  of the modules that wait for their concrete
+[[nodiscard]] Action pour_action(const std::vector<std::string>& marks);
 [[nodiscard]] Action loads_action(bool again);
 
 /// What was read at a visit before anything was moved.

@@ -324,4 +324,14 @@ FormView visit_form() {
   return entry_form("visit", {{"reason", "service"}});
 }
 
+FormView cell_form(const std::string& stand) {
+  return entry_form("cell_placed", {{"stand", stand}});
+}
+
+FormView pour_form(const std::vector<std::string>& marks) {
+  FormView form = entry_form("pour", {{"module", marks.size() == 1 ? marks.front() : "all"}});
+  form.practice = {"pour"};
+  return form;
+}
+
 }  // namespace weighwright::job

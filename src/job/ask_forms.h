@@ -43,6 +43,9 @@ struct LoadRow {
 [[nodiscard]] report::FormView tick_form(const std::string& tick);
 [[nodiscard]] report::FormView span_form(double correction);
 [[nodiscard]] report::FormView visit_form();
+[[nodiscard]] report::FormView cell_form(const std::string& stand);
+/// @param marks  of the modules that wait for their concrete
+[[nodiscard]] report::FormView pour_form(const std::vector<std::string>& marks);
 
 /// Whether masses are typed in lb on this deck.
 [[nodiscard]] bool in_pounds(const deck::Deck& deck);

@@ -54,13 +54,14 @@ class Asking {
     if (code == "tick" || code == "conditions") return ticks();
     if (code == "no_load") {
       // A digital cell's value with nothing on it is had with its reading, once the deck stands.
-      if (deck_.is_digital()) return {tick_form("received")};
-      return {no_load_form(deck_), tick_form("received")};
+      return no_load();
     }
-    if (code == "map" || code == "exchanged") return {map_form(deck_)};
+    if (code == "map" || code == "exchanged") return {of_stands(map_form(deck_))};
+    if (code == "describe_cell") return cells_to_describe();
     if (code == "read_cells" || code == "restraints_again") return {readings_form(deck_)};
     if (code == "read_corners" || code == "no_trim") return {corners()};
     if (code == "more_places") return {more_places()};
+    if (code == "pour") return {pour_form(action_.names)};
     if (code == "supply") return {look_form("sense_loose", "")};
     if (code == "loads") return {loads()};
     if (code == "as_found") return as_found();
@@ -88,6 +89,32 @@ class Asking {
     if (code == "test_incomplete") return {results_form(deck_), weights_form(deck_)};
     if (code == "report") return report_forms(state_, proof.standing);
     return {};
+  }
+
+  /// The cells too, where they are at hand and not written down.
+  std::vector<FormView> no_load() const {
+    std::vector<FormView> list;
+    if (!deck_.is_digital()) list.push_back(of_stands(no_load_form(deck_)));
+    list.push_back(tick_form("received"));
+    if (action_.step != "receive") return list;
+    const std::vector<std::string> nameless = stands_without_serial(state_.cells);
+    if (!nameless.empty()) list.push_back(cell_form(nameless.front()));
+    return list;
+  }
+
+  std::vector<FormView> cells_to_describe() const {
+    std::vector<FormView> list;
+    for (const std::string& stand : action_.names) list.push_back(cell_form(stand));
+    return list;
+  }
+
+  /// Where an action is about some stands, rows for these alone.
+  [[nodiscard]] FormView of_stands(FormView form) const {
+    if (action_.names.empty()) return form;
+    std::erase_if(form.rows, [this](const report::FormRow& row) {
+      return std::find(action_.names.begin(), action_.names.end(), row.key) == action_.names.end();
+    });
+    return form;
   }
 
   std::vector<FormView> ticks() const {

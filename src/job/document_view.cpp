@@ -173,13 +173,9 @@ class DocumentMaker {
       add_item(deck_.rulebook == "H44" ? "d (count-by)" : "e", interval_words());
     }
     if (deck_.clc_kg) add_item("Concentrated load capacity", say.load(*deck_.clc_kg));
-    add_item("Deck", fmt::format("{} modules, {} sections, {} cells of {}", deck_.modules.size(),
-                                 deck_.sections.size(), deck_.stands.size(),
-                                 say.load(deck_.stands.front().cell.capacity_kg)));
-    for (int i = 0; i < deck_.stand_count(); ++i) {
-      const std::string& serial = deck_.stands[static_cast<std::size_t>(i)].cell.serial;
-      view_.cells.emplace_back(units::print(units::StandIndex{i}), serial);
-    }
+    add_item("Deck", fmt::format("{} modules, {} sections, {}", deck_.modules.size(),
+                                 deck_.sections.size(), cells_words(*state_.deck)));
+    view_.cells = cells_of(state_);
   }
 
   std::string interval_words() const {
@@ -269,7 +265,8 @@ class DocumentMaker {
     if (proof_.verdict) view_.as_left = proof_.verdict;
     if (!proof_.found.results.empty()) {
       view_.as_found =
-          proof_view(*state_.deck, *proof_.rulebook, proof_.found, std::nullopt, proof_.standing);
+          proof_view(judged_deck(state_), *proof_.rulebook, proof_.found, std::nullopt,
+                     proof_.standing);
     }
     view_.adjusted = state_.last_adjustment() > std::max(0, state_.visit_line);
     std::set<std::string> told;

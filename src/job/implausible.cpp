@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <variant>
 
@@ -15,7 +16,8 @@ constexpr double kMargin = 1.001;  // against rounding
 
 class Looking {
  public:
-  Looking(const deck::Deck& deck, const std::string& file) : deck_(deck), file_(file) {}
+  Looking(const deck::Deck& deck, const std::vector<NotKnown>& not_known, const std::string& file)
+      : deck_(deck), not_known_(not_known), file_(file) {}
 
   void operator()(const record::TurnSet& set) {
     for (const record::StandTurn& turn : set.stands) {
@@ -34,6 +36,7 @@ class Looking {
     for (const auto& [stand, cell] : set.stands) {
       const double supply_V = cell.excitation_V.value_or(deck_.excitation_V);
       const double most_mV = kMostZero * stand_at(stand).cell.output_V_per_V * supply_V * 1e3;
+      if (nobody_knows(stand)) continue;
       if (!cell.zero_mV || std::abs(*cell.zero_mV) <= most_mV) continue;
       fault(cell.line,
             fmt::format("{}: {:g} mV with nothing on the cell", units::print(stand), *cell.zero_mV),
@@ -53,6 +56,11 @@ class Looking {
     return deck_.stands[static_cast<std::size_t>(stand.value)];
   }
 
+  [[nodiscard]] bool nobody_knows(units::StandIndex stand) const {
+    return std::any_of(not_known_.begin(), not_known_.end(),
+                       [&](const NotKnown& one) { return one.stand == stand && one.output; });
+  }
+
   void fault(int line, std::string what, std::string expected) {
     faults.push_back({.file = file_,
                       .line = line,
@@ -62,15 +70,17 @@ class Looking {
   }
 
   const deck::Deck& deck_;
+  const std::vector<NotKnown>& not_known_;
   const std::string& file_;
 };
 
 }  // namespace
 
 units::Diagnostics implausible(const deck::Deck& deck,
+                               const std::vector<NotKnown>& not_known,
                                const record::Measurement& what,
                                const std::string& file) {
-  Looking looking(deck, file);
+  Looking looking(deck, not_known, file);
   std::visit(looking, what);
   return std::move(looking.faults);
 }

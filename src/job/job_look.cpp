@@ -13,6 +13,7 @@
 #include "job/move_table.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
+#include "job/speak.h"
 #include "job/steps.h"
 #include "job/ticks.h"
 #include "journal/journal.h"
@@ -62,6 +63,46 @@ report::ActionView action_view(const Action& action, const std::string& path) {
   return view;
 }
 
+/// What can't be judged is told, not assumed.
+void warn_of_unknown_cells(const LoadedDeck& loaded, std::vector<std::string>& warnings) {
+  std::vector<std::string> capacity;
+  std::vector<std::string> output;
+  for (const NotKnown& lacks : loaded.not_known) {
+    (lacks.capacity ? capacity : output).push_back(units::print(lacks.stand));
+  }
+  if (!capacity.empty()) {
+    warnings.push_back("Nobody knows the capacity of the cell under " + all_of(capacity) +
+                       ": what it reads in mV or counts is not judged, nor whether a load is too "
+                       "much for it.");
+  }
+  if (!output.empty()) {
+    warnings.push_back("Nobody knows the output of the cell under " + all_of(output) +
+                       ": what it reads in mV is not judged.");
+  }
+}
+
+std::vector<report::StandCellView> cells_view(const SiteState& state) {
+  const auto view_of = [](const CellThere& cell) {
+    return report::StandCellView::Cell{
+        .serial = cell.serial, .certificate = cell.certificate, .entry = cell.line + 1};
+  };
+  std::vector<report::StandCellView> list;
+  for (std::size_t i = 0; i < state.cells.size(); ++i) {
+    const StandCells& stand = state.cells[i];
+    report::StandCellView view;
+    view.stand = units::print(units::StandIndex{static_cast<int>(i)});
+    view.now = view_of(stand.now());
+    view.terminal = stand.now().terminal;
+    if (stand.capacity.how == SaidFigure::How::unknown) view.not_known.emplace_back("capacity");
+    if (stand.output.how == SaidFigure::How::unknown) view.not_known.emplace_back("output");
+    for (std::size_t j = 0; j + 1 < stand.list.size(); ++j) {
+      view.before.push_back(view_of(stand.list[j]));
+    }
+    list.push_back(std::move(view));
+  }
+  return list;
+}
+
 std::vector<std::string> warnings_of(const SiteState& state) {
   std::vector<std::string> warnings = dangers_of(state);
   if (const auto tick = state.passed_over()) {
@@ -74,6 +115,7 @@ std::vector<std::string> warnings_of(const SiteState& state) {
         "Entry {} corrects what was read as found, after it was frozen: both are shown.",
         line + 1));
   }
+  if (state.deck) warn_of_unknown_cells(*state.deck, warnings);
   for (std::string& warning : counter_warnings(state)) warnings.push_back(std::move(warning));
   return warnings;
 }
@@ -132,6 +174,7 @@ Looked look_at_record(journal::Journal& journal, const std::string& path, bool w
   view.entry_count = static_cast<int>(state.history.lines.size());
   view.heads = heads_view(journal.heads());
   if (state.deck) view.deck_name = state.deck->deck->name;
+  if (state.deck) view.cells = cells_view(state);
   view.unreadable = state.faults;
   view.warnings = warnings_of(state);
   view.as_found = {.frozen = state.first_adjustment.has_value(),

@@ -8,8 +8,10 @@
 #include <variant>
 
 #include "job/cause_action.h"
+#include "job/cell_entry.h"
 #include "job/claims.h"
 #include "job/danger_words.h"
+#include "job/deck_poured.h"
 #include "job/entry_words.h"
 #include "job/implausible.h"
 #include "job/job_case.h"
@@ -66,6 +68,9 @@ class Drafts {
  public:
   /// @param deck  null: none was described yet
   Drafts(const JobAddRequest& request, const deck::Deck* deck) : request_(request), deck_(deck) {}
+  /// @param deck  as it stands
+  Drafts(const JobAddRequest& request, const LoadedDeck& deck)
+      : request_(request), deck_(&*deck.deck), not_known_(deck.not_known) {}
 
   /// As they were given, nothing looked at: to compare with what was recorded before.
   void collect_unread() {
@@ -143,6 +148,33 @@ class Drafts {
     }
   }
 
+  void check_cell(const Draft& draft) {
+    if (record::field(draft.fields, "stand").empty()) return;  // told with the fields
+    if (deck_ == nullptr) {
+      faults.push_back(
+          argument_fault("no deck that can be read is described yet, so nobody knows "
+                         "which stands it has",
+                         "a deck file first: job add JOB deck.toml"));
+      return;
+    }
+    for (const CellEntry::Fault& fault : read_cell_entry(draft, deck_->stand_count()).faults) {
+      faults.push_back(argument_fault(fault.what, fault.expected));
+    }
+  }
+
+  void check_pour(const Draft& draft) {
+    if (record::field(draft.fields, "module").empty()) return;  // told with the fields
+    if (deck_ == nullptr) {
+      faults.push_back(
+          argument_fault("no deck that can be read is described yet, so nobody knows "
+                         "which modules it has",
+                         "a deck file first: job add JOB deck.toml"));
+      return;
+    }
+    const PourSaid said = pour_said(draft, *deck_);
+    if (!said.what.empty()) faults.push_back(argument_fault(said.what, said.expected));
+  }
+
   void add_deck(const InputFile& file) {
     if (!unread_) {
       described_ = load_deck(file);
@@ -174,7 +206,7 @@ class Drafts {
                                   static_cast<int>(deck_->joints.size()));
     faults.insert(faults.end(), parsed.faults.begin(), parsed.faults.end());
     if (!parsed.value) return;
-    const units::Diagnostics odd = implausible(*deck_, *parsed.value, file.name);
+    const units::Diagnostics odd = implausible(*deck_, not_known_, *parsed.value, file.name);
     faults.insert(faults.end(), odd.begin(), odd.end());
     moves_ |= std::holds_alternative<record::TurnSet>(*parsed.value) ||
               std::holds_alternative<record::TrimSet>(*parsed.value);
@@ -220,14 +252,9 @@ class Drafts {
       faults.push_back(argument_fault("a tick has an option of its own", "--tick NAME"));
       return;
     }
-    const std::string stand(record::field(draft.fields, "stand"));
-    const auto label = units::parse_stand(stand);
-    const bool known = label && deck_ != nullptr && label->value < deck_->stand_count();
-    if (!stand.empty() && deck_ != nullptr && !known) {
-      faults.push_back(argument_fault("there is no stand " + units::quote(stand) + " on this deck",
-                                      "a stand as 2L"));
-    }
+    if (is_cell_entry(draft)) check_cell(draft);
     check_air(draft);
+    if (draft.kind == "pour") check_pour(draft);
     const bool span = draft.kind == "setting" && record::field(draft.fields, "name") == "span";
     moves_ |= span && record::field(draft.fields, "when") == "left";
     add(draft);
@@ -237,6 +264,7 @@ class Drafts {
   bool unread_ = false;
   bool moves_ = false;
   const deck::Deck* deck_;
+  std::vector<NotKnown> not_known_;
   LoadedDeck described_;
 };
 
@@ -471,7 +499,7 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
     if (same_again(state.history, then, request)) return recorded_before(*opened.journal, then);
     return refused({token_taken(request.token)});
   }
-  Drafts drafts(request, state.deck ? &*state.deck->deck : nullptr);
+  Drafts drafts = state.deck ? Drafts(request, *state.deck) : Drafts(request, nullptr);
   drafts.collect();
   for (const InputFile& photo : request.photos) {
     drafts.add_photo(photo, journal::print_hex(journal::attachment_hash(photo.text)));

@@ -24,4 +24,14 @@ LoadedDeck load_deck(const InputFile& file) {
   return loaded;
 }
 
+void rebuild(LoadedDeck& loaded, const std::string& name) {
+  statics::BuiltModel built = statics::build_model(*loaded.deck);
+  for (units::Diagnostic& fault : built.faults) {
+    if (fault.file.empty()) fault.file = name;
+    loaded.faults.push_back(std::move(fault));
+  }
+  loaded.model.reset();
+  if (built.faults.empty()) loaded.model = std::move(built.model);
+}
+
 }  // namespace weighwright::job

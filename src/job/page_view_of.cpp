@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <set>
-#include <variant>
 
 #include "job/ask_forms.h"
 #include "job/drawn_deck.h"
 #include "job/page_test_view.h"
 #include "job/plan_of_deck.h"
+#include "job/site_evidence.h"
 #include "job/ticks.h"
 
 namespace weighwright::job {
@@ -15,24 +15,6 @@ namespace {
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
-}
-
-/// Stands whose cell was read with nothing on it.
-std::set<int> read_with_no_load(const SiteState& state) {
-  std::set<int> stands;
-  for (const Event& event : state.events) {
-    if (const auto* set = std::get_if<record::ElectricSet>(&event.what)) {
-      for (const auto& [stand, cell] : set->stands) {
-        if (cell.zero_mV) stands.insert(stand.value);
-      }
-    }
-    if (const auto* set = std::get_if<record::ReadingSet>(&event.what)) {
-      for (const record::StandReading& reading : set->stands) {
-        if (reading.no_load) stands.insert(reading.stand.value);
-      }
-    }
-  }
-  return stands;
 }
 
 bool hangs(const report::ShareView& share, int joint, char side) {

@@ -6,6 +6,7 @@
 #include <map>
 
 #include "job/entry_words.h"
+#include "job/indication_words.h"
 #include "job/practice_remark.h"
 #include "record/typed_number.h"
 
@@ -78,7 +79,7 @@ std::vector<std::string> adjustments_of(const SiteState& state) {
   for (int i = std::max(0, state.visit_line); i < count; ++i) {
     if (!state.history.counts(i)) continue;
     const record::Draft& words = state.history.words(i);
-    bool adjusts = words.kind == "cell_replaced" ||
+    bool adjusts = words.kind == "cell_replaced" || words.kind == "pour" ||
                    (words.kind == "setting" && field(words.fields, "when") == "left") ||
                    (words.kind == "tick" && field(words.fields, "name") == "mended" &&
                     field(words.fields, "on") != "no");
@@ -89,6 +90,45 @@ std::vector<std::string> adjustments_of(const SiteState& state) {
                 std::holds_alternative<record::TrimSet>(what);
     }
     if (adjusts) list.push_back(fmt::format("Entry {}: {}", i + 1, entry_view(state, i).says));
+  }
+  return list;
+}
+
+std::string cells_words(const LoadedDeck& loaded) {
+  const IndicationWords say(*loaded.deck);
+  std::vector<std::pair<std::string, int>> counts;
+  for (int i = 0; i < loaded.deck->stand_count(); ++i) {
+    const bool unknown =
+        std::any_of(loaded.not_known.begin(), loaded.not_known.end(),
+                    [i](const NotKnown& one) { return one.stand.value == i && one.capacity; });
+    const std::string capacity =
+        unknown ? "unknown capacity"
+                : say.load(loaded.deck->stands[static_cast<std::size_t>(i)].cell.capacity_kg);
+    const auto same = std::find_if(counts.begin(), counts.end(),
+                                   [&](const auto& one) { return one.first == capacity; });
+    if (same == counts.end()) {
+      counts.emplace_back(capacity, 1);
+    } else {
+      ++same->second;
+    }
+  }
+  std::string text;
+  for (const auto& [capacity, count] : counts) {
+    text += text.empty() ? fmt::format("{} cells of {}", count, capacity)
+                         : fmt::format(", {} of {}", count, capacity);
+  }
+  return text;
+}
+
+std::vector<std::pair<std::string, std::string>> cells_of(const SiteState& state) {
+  std::vector<std::pair<std::string, std::string>> list;
+  for (std::size_t i = 0; i < state.cells.size(); ++i) {
+    const CellThere& cell = state.cells[i].now();
+    std::string text = cell.serial;
+    if (!cell.certificate.empty()) {
+      text += (text.empty() ? "certificate " : ", certificate ") + cell.certificate;
+    }
+    list.emplace_back(units::print(units::StandIndex{static_cast<int>(i)}), text);
   }
   return list;
 }

@@ -24,7 +24,13 @@ struct ShareAnswer {
 
 [[nodiscard]] ShareAnswer share_case(const ShareRequest& request);
 
-/// The same from what was read already. @pre loaded.ok()
+/// Stands whose readings in this unit can't become forces, for nobody knows capacity or output of
+/// the cell there.
+[[nodiscard]] std::vector<units::StandIndex> stands_not_known(const LoadedDeck& loaded,
+                                                              record::ReadingUnit unit);
+
+/// The same from what was read already; refused where a reading can't become a force, for nobody
+/// knows the cell. @pre loaded.ok()
 [[nodiscard]] ShareAnswer share_events(const LoadedDeck& loaded,
                                        const std::vector<record::Measurement>& events,
                                        bool map_proven);

@@ -85,8 +85,13 @@ void release_new_deck(diagnose::Diagnosis& diagnosis) {
 
 /// What was said of another deck is of no use.
 void keep_to_deck(const SiteState& state, diagnose::MeterMemory& memory) {
-  const std::string& deck =
-      state.history.lines[static_cast<std::size_t>(state.deck_line)].entry.hash;
+  const auto hash = [&state](int line) -> const std::string& {
+    const auto& lines = state.history.lines;
+    const int says = lines[static_cast<std::size_t>(line)].says;
+    return lines[static_cast<std::size_t>(says)].entry.hash;
+  };
+  std::string deck = hash(state.deck_line);
+  for (const int line : state.deck_changes) deck += hash(line);
   if (memory.deck != deck) memory.kept.clear();
   memory.deck = deck;
 }

@@ -35,6 +35,7 @@ struct Evidence {
 struct MapSeen {
   bool proven = false;  // every stand was loaded, and its own reading moved
   std::vector<std::pair<units::StandIndex, units::StandIndex>> exchanged;  // loaded, moved
+  std::vector<units::StandIndex> unproven;  // not loaded since their lead may sit elsewhere
   std::vector<int> lines;
 };
 

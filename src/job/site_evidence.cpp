@@ -33,7 +33,8 @@ bool is_any(const Measurement& what) {
 /// Readings of cells count after this line.
 int cells_from(const SiteState& state) {
   const int visit = state.service ? state.visit_line : -1;
-  return std::max({state.carries_since(), state.mended_line, state.cell_line, visit});
+  return std::max(
+      {state.carries_since(), state.pour_line, state.mended_line, state.cell_line, visit});
 }
 
 template <class... Kinds>
@@ -90,7 +91,8 @@ void carry_no_loads(const SiteState& state, ReadingSet& set, int line, std::set<
   for (record::StandReading& reading : set.stands) {
     const NoLoad& no_load = known[at(reading.stand.value)];
     // A cell that was replaced since has another one.
-    if (reading.no_load || no_load.line < state.cell_line || no_load.line < 0) continue;
+    if (reading.no_load || no_load.line < 0) continue;
+    if (no_load.line < state.cells[at(reading.stand.value)].cell_from) continue;
     if (no_load.line == line || no_load.unit != set.unit) continue;
     double value = no_load.value;
     if (set.unit == record::ReadingUnit::mV) {
@@ -162,6 +164,48 @@ void drop_dead_load(Measurement& what) {
   if (set->box) set->box->mV.reset();
 }
 
+/// A line of a map says nothing once another cell or another lead may stand on either side of it.
+void drop_old_leads(const SiteState& state, int line, Measurement& what) {
+  auto* const map = std::get_if<MapSet>(&what);
+  if (map == nullptr) return;
+  const auto old = [&](units::StandIndex stand) {
+    return line < state.cells[at(stand.value)].lead_from;
+  };
+  std::erase_if(map->loaded_and_moved,
+                [&](const auto& pair) { return old(pair.first) || old(pair.second); });
+}
+
+/// What a meter read of a cell that was taken out since, of all of them together at the box, and
+/// what nobody can say the sense of.
+void drop_old_cells(const SiteState& state, int line, Measurement& what) {
+  auto* const set = std::get_if<ElectricSet>(&what);
+  if (set == nullptr) return;
+  std::erase_if(set->stands,
+                [&](const auto& one) { return line < state.cells[at(one.first.value)].cell_from; });
+  if (line < state.cell_line) set->box.reset();
+  for (const NotKnown& lacks : state.deck->not_known) {
+    for (auto& [stand, cell] : set->stands) {
+      if (stand != lacks.stand) continue;
+      cell.mV.reset();
+      cell.zero_mV.reset();
+    }
+  }
+}
+
+bool says_nothing(const Measurement& what) {
+  if (const auto* const map = std::get_if<MapSet>(&what)) return map->loaded_and_moved.empty();
+  if (const auto* const set = std::get_if<ElectricSet>(&what)) {
+    return set->stands.empty() && !set->box;
+  }
+  return false;
+}
+
+/// What a cell gave in its own unit, where nobody knows how much force that is, is not judged.
+bool is_of_unknown_cells(const SiteState& state, const Measurement& what) {
+  const auto* const set = std::get_if<ReadingSet>(&what);
+  return set != nullptr && !stands_not_known(*state.deck, set->unit).empty();
+}
+
 /// The last line before a visit that holds one of these.
 template <class... Kinds>
 int last_before(const SiteState& state, int visit) {
@@ -174,16 +218,45 @@ int last_before(const SiteState& state, int visit) {
 
 }  // namespace
 
+std::set<int> read_with_no_load(const SiteState& state, std::vector<int>* lines) {
+  std::set<int> stands;
+  for (const Event& event : state.events) {
+    const std::size_t before = stands.size();
+    const auto take = [&](units::StandIndex stand) {
+      if (event.line >= state.cells[at(stand.value)].cell_from) stands.insert(stand.value);
+    };
+    if (const auto* set = std::get_if<ElectricSet>(&event.what)) {
+      for (const auto& [stand, cell] : set->stands) {
+        if (cell.zero_mV) take(stand);
+      }
+    }
+    if (const auto* set = std::get_if<ReadingSet>(&event.what)) {
+      for (const record::StandReading& reading : set->stands) {
+        if (reading.no_load) take(reading.stand);
+      }
+    }
+    if (lines != nullptr && stands.size() > before) lines->push_back(event.line);
+  }
+  return stands;
+}
+
 MapSeen map_seen(const SiteState& state) {
   MapSeen seen;
   std::map<int, int> moved_of;
   // Between visits anybody may have been at the box.
-  const int from = state.service ? std::max(state.cell_line, state.visit_line) : state.cell_line;
+  const int from = state.service ? state.visit_line : -1;
   for (const Event& event : state.events) {
-    const auto* const map = std::get_if<MapSet>(&event.what);
-    if (map == nullptr || event.line < from) continue;
+    if (!is_any<MapSet>(event.what) || event.line < from) continue;
+    Measurement what = event.what;
+    drop_old_leads(state, event.line, what);
+    if (says_nothing(what)) continue;
     seen.lines.push_back(event.line);
-    for (const auto& [loaded, moved] : map->loaded_and_moved) moved_of[loaded.value] = moved.value;
+    for (const auto& [loaded, moved] : std::get<MapSet>(what).loaded_and_moved) {
+      moved_of[loaded.value] = moved.value;
+    }
+  }
+  for (int i = 0; i < state.deck->deck->stand_count(); ++i) {
+    if (!moved_of.contains(i)) seen.unproven.push_back(units::StandIndex{i});
   }
   for (const auto& [loaded, moved] : moved_of) {
     if (loaded != moved)
@@ -197,7 +270,7 @@ Evidence share_evidence(const SiteState& state) {
   const int from = cells_from(state);
   std::vector<const Event*> chosen;
   for (const Event& event : state.events) {
-    const bool map = is_any<MapSet>(event.what) && event.line > state.cell_line;
+    const bool map = is_any<MapSet>(event.what);
     const bool here =
         event.line > from && is_any<ReadingSet, TurnSet, HeightSet, GapSet>(event.what);
     if (map || here) chosen.push_back(&event);
@@ -208,7 +281,10 @@ Evidence share_evidence(const SiteState& state) {
   // in a state that nobody read they say nothing.
   std::vector<const Event*> waiting;
   const auto take = [&](const Event& event) {
-    evidence.events.push_back(event.what);
+    Measurement what = event.what;
+    drop_old_leads(state, event.line, what);
+    if (says_nothing(what)) return;
+    evidence.events.push_back(std::move(what));
     lines.insert(event.line);
   };
   for (const Event* event : without_repeats(chosen, kMostRepeats)) {
@@ -217,7 +293,8 @@ Evidence share_evidence(const SiteState& state) {
       continue;
     }
     take(*event);
-    if (auto* const set = std::get_if<ReadingSet>(&evidence.events.back())) {
+    if (is_any<ReadingSet>(event->what)) {
+      auto* const set = std::get_if<ReadingSet>(&evidence.events.back());
       if (!evidence.anything) carry_no_loads(state, *set, event->line, lines);
       evidence.anything = true;
       evidence.moved_last = false;
@@ -277,12 +354,15 @@ Evidence span_evidence(const SiteState& state) {
 DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
   const int visit = state.service ? state.visit_line : -1;
   const int from = std::max({visit, state.mended_line, state.cell_line});
-  // Grout and turned screws move the deck: what was read before them is of another deck. How a deck
-  // takes its turns is judged by share.
-  const int standing = std::max({from, state.carries_since(), last_of<TurnSet>(state)});
+  // Grout and turned screws move the deck, concrete makes another of it: what was read before them
+  // is of another deck. How a deck takes its turns is judged by share.
+  const int standing =
+      std::max({from, state.carries_since(), state.pour_line, last_of<TurnSet>(state)});
   // What was right before is how the last visit left it: after its last turn, and its last trim.
+  // Concrete that was poured since leaves nothing to compare with.
   const int carried = state.carries_since() < visit ? state.carries_since() : -1;
-  const int stood = std::max(carried, last_before<TurnSet>(state, visit));
+  const int stood =
+      std::max({carried, state.pour_line, state.cell_line, last_before<TurnSet>(state, visit)});
   const int left = std::max(stood, last_before<TrimSet>(state, visit));
   std::vector<const Event*> before;
   std::vector<const Event*> now;
@@ -294,18 +374,33 @@ DiagnosisEvidence diagnosis_evidence(const SiteState& state) {
     int start = was_before ? -1 : from;
     if (of_cells) start = was_before ? stood : standing;
     if (of_corners) start = was_before ? left : standing;
-    const bool lasting = is_any<MapSet>(event.what) && event.line > state.cell_line;
+    // The zero of a deck is that of its dead load.
+    if (is_any<record::ZeroSet>(event.what)) start = std::max(start, state.pour_line);
+    // Of a cell that stayed where it is a meter's readings hold; those of another are dropped.
+    const bool metered = is_any<ElectricSet>(event.what) && !was_before &&
+                         event.line > std::max(visit, state.mended_line);
+    const bool lasting = is_any<MapSet>(event.what) || metered;
+    if (is_of_unknown_cells(state, event.what)) continue;
     if (event.line > start || lasting) (was_before ? before : now).push_back(&event);
   }
   DiagnosisEvidence evidence;
   std::set<int> lines;
   for (const Event* event : without_repeats(before, kDiagnosisRepeats)) {
-    evidence.what.before.push_back(event->what);
+    Measurement what = event->what;
+    drop_old_leads(state, event->line, what);
+    drop_old_cells(state, event->line, what);
+    if (says_nothing(what)) continue;
+    evidence.what.before.push_back(std::move(what));
+    if (event->line <= state.pour_line) drop_dead_load(evidence.what.before.back());
     lines.insert(event->line);
   }
   bool first = true;
   for (const Event* event : without_repeats(now, kDiagnosisRepeats)) {
-    evidence.what.now.push_back(event->what);
+    Measurement what = event->what;
+    drop_old_leads(state, event->line, what);
+    drop_old_cells(state, event->line, what);
+    if (says_nothing(what)) continue;
+    evidence.what.now.push_back(std::move(what));
     if (event->line <= standing) drop_dead_load(evidence.what.now.back());
     lines.insert(event->line);
     // No-load values read earlier go with the first reading of now.

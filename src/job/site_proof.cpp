@@ -50,8 +50,8 @@ class SiteProver {
   static void judge(const SiteState& state, SiteProof& proof) {
     if (!proof.rulebook || !proof.occasion) return;
     if (!proof.left.results.empty()) {
-      proof.verdict =
-          proof_view(*state.deck, *proof.rulebook, proof.left, std::nullopt, proof.standing);
+      proof.verdict = proof_view(judged_deck(state), *proof.rulebook, proof.left, std::nullopt,
+                                 proof.standing);
       doubt_order(state, *proof.verdict);
     }
     plan(state, proof);
@@ -219,7 +219,7 @@ class SiteProver {
         request.repeatability_kg = std::max(request.repeatability_kg.value_or(0.0), range.value_kg);
       }
     }
-    proof.plan = test_plan_view(*state.deck, *proof.rulebook, request);
+    proof.plan = test_plan_view(judged_deck(state), *proof.rulebook, request);
   }
 
   /// Which placements have a fresh result, each result for one placement.
@@ -266,6 +266,16 @@ class SiteProver {
 };
 
 }  // namespace
+
+LoadedDeck judged_deck(const SiteState& state) {
+  constexpr double kOutOfReach_kg = 1e6;
+  LoadedDeck loaded = *state.deck;
+  for (const NotKnown& lacks : loaded.not_known) {
+    if (!lacks.capacity) continue;
+    loaded.deck->stands[at(lacks.stand.value)].cell.capacity_kg = kOutOfReach_kg;
+  }
+  return loaded;
+}
 
 SiteProof site_proof_of(const SiteState& state, bool with_plan, bool sampled) {
   SiteProof proof = SiteProver(state, sampled).gather();

@@ -48,6 +48,11 @@ struct SiteProof {
 /// @param sampled    check uncertainty by Monte Carlo too (up to a second)
 [[nodiscard]] SiteProof site_proof_of(const SiteState& state, bool with_plan, bool sampled = false);
 
+/// The deck that plans and verdicts are made with. No load is too much for a cell that nobody
+/// knows, and none is right: its capacity is put out of reach here, and a warning says that it is
+/// not judged. @pre state.deck
+[[nodiscard]] LoadedDeck judged_deck(const SiteState& state);
+
 /// The day of an entry in its writer's local time, since 1970-01-01.
 [[nodiscard]] std::int64_t day_of(const SiteState& state, int line);
 

@@ -9,6 +9,8 @@
 #include <utility>
 #include <variant>
 
+#include "deck/reading/deck_file.h"
+#include "job/deck_poured.h"
 #include "job/release.h"
 #include "record/csv.h"
 
@@ -67,6 +69,7 @@ class Folder {
     for (int i = 0; i < static_cast<int>(state_.history.lines.size()); ++i) {
       if (state_.history.counts(i)) take(i, state_.history.words(i));
     }
+    stand_as_said();
     find_late_corrections();
     find_moves_apart();
   }
@@ -89,7 +92,92 @@ class Folder {
     }
   }
 
+  /// The deck as an entry described it; null where it can't be read.
+  [[nodiscard]] std::optional<deck::Deck> described_by(int line, const Draft& words) const {
+    if (line == state_.deck_line) {
+      return state_.deck ? state_.deck->deck : std::nullopt;
+    }
+    return deck::parse_deck(field(words.fields, "text"), source_name(line + 1, "deck")).deck;
+  }
+
+  /// What stood there unpoured and is described as poured now was poured since.
+  void describe(int line, const Draft& words) {
+    std::optional<deck::Deck> now = described_by(line, words);
+    if (!now) return;
+    if (described_) {
+      for (const std::string& mark : poured_between(*described_, *now)) {
+        if (!poured_.contains(mark)) poured_at(line);
+      }
+    }
+    if (cells_.describe(line, *now)) cell_changed(line);
+    described_ = std::move(now);
+  }
+
+  void cell_changed(int line) {
+    state_.cell_line = line;
+    state_.clearance_line = -1;
+    adjusted(line);
+  }
+
+  void tell(int line, const Draft& words, const std::string& what, const std::string& expected) {
+    state_.faults.push_back({.file = source_name(line + 1, words.kind),
+                             .line = 0,
+                             .column = 0,
+                             .what = what,
+                             .expected = expected});
+  }
+
+  /// Which cell it is said of can't be known without a deck; that one was replaced is a fact.
+  void take_cell(int line, const Draft& words) {
+    if (words.kind == "cell_replaced") cell_changed(line);
+    if (!described_) {
+      tell(line, words, "no deck was described before it, so nobody knows the stand",
+           "the deck first, then the entry anew");
+      return;
+    }
+    const CellEntry entry = read_cell_entry(words, described_->stand_count());
+    for (const CellEntry::Fault& fault : entry.faults) {
+      tell(line, words, fault.what, fault.expected);
+    }
+    if (!entry.stand) return;
+    if (cells_.take(line, entry)) cell_changed(line);
+    state_.deck_changes.push_back(line);
+  }
+
+  void take_pour(int line, const Draft& words) {
+    poured_at(line);
+    if (!described_ && !state_.deck) return;
+    const PourSaid said = pour_said(words, described_ ? *described_ : *state_.deck->deck);
+    if (!said.what.empty()) {
+      tell(line, words, said.what, said.expected);
+    }
+    poured_.insert(said.marks.begin(), said.marks.end());
+    state_.deck_changes.push_back(line);
+  }
+
+  void poured_at(int line) {
+    state_.pour_line = line;
+    state_.clearance_line = -1;
+    adjusted(line);
+  }
+
+  /// The deck described last, with what entries say of it.
+  void stand_as_said() {
+    if (!state_.deck) return;
+    state_.cells = cells_.stands();
+    if (state_.deck_changes.empty()) return;
+    pour(*state_.deck, poured_);
+    cells_.put_into(*state_.deck);
+    rebuild(*state_.deck, source_name(state_.deck_line + 1, "deck"));
+    if (state_.deck->ok()) return;
+    state_.faults.insert(state_.faults.end(), state_.deck->faults.begin(),
+                         state_.deck->faults.end());
+    state_.deck.reset();
+  }
+
   void take(int line, const Draft& words) {
+    if (words.kind == "deck") describe(line, words);
+    if (words.kind == "pour") take_pour(line, words);
     if (words.kind == "visit") begin_visit(line, words);
     if (words.kind == "tick") take_tick(line, words);
     if (words.kind == "measurement") take_measurement(line, words);
@@ -98,11 +186,7 @@ class Folder {
       adjusted(line);
     }
     if (words.kind == "seal_applied") state_.seals_applied.push_back(line);
-    if (words.kind == "cell_replaced") {
-      state_.cell_line = line;
-      state_.clearance_line = -1;
-      adjusted(line);
-    }
+    if (is_cell_entry(words)) take_cell(line, words);
     if (words.kind == "clearance") state_.clearance_line = line;
     if (words.kind == "release") take_release(line, words);
     if (words.kind == "setting") take_setting(line, words);
@@ -309,6 +393,9 @@ class Folder {
 
   SiteState& state_;
   std::map<std::string, std::string> setting_values_;  // as last written down
+  std::optional<deck::Deck> described_;                // as it stood described at this entry
+  std::set<std::string> poured_;                       // marks, by entries
+  CellBook cells_;
 };
 
 }  // namespace
@@ -317,7 +404,8 @@ std::optional<int> SiteState::passed_over() const {
   const auto tick = ticks.find("nothing_found");
   if (tick == ticks.end() || !tick->second.on) return {};
   int ends = std::max(
-      {grouted_line, carries_since(), cell_line, mended_line, restraints_line, visit_line});
+      {grouted_line, carries_since(), pour_line, cell_line, mended_line, restraints_line,
+       visit_line});
   for (const Event& event : events) {
     const bool load = std::holds_alternative<record::ShiftSet>(event.what);
     if (!load || event.line < visit_line) continue;
@@ -348,7 +436,7 @@ bool SiteState::balance_accepted() const {
 }
 
 int SiteState::last_adjustment() const {
-  int last = std::max({span_line, cell_line, mended_line});
+  int last = std::max({span_line, pour_line, cell_line, mended_line});
   for (const Event& event : events) {
     if (moves_something(event.what)) last = std::max(last, event.line);
   }

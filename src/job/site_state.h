@@ -6,11 +6,17 @@
 /// As found   what was measured in the visit before its first adjustment (a turn, shim or trim, a
 ///            seal broken, a cell replaced, a setting changed, a mended fault). It is frozen then:
 ///            later entries add nothing to it, and a later correction is told beside it.
-/// Epochs     readings hold until something changes what they speak of: grout, a cell replaced, a
-///            fault mended; corners also until a screw or shim is moved.
-/// Release    a new deck, and grout that was placed, owe a release before any load comes on. A
-/// visit
-///            that calls itself service does not end an installation that is not finished.
+/// Epochs     readings hold until something changes what they speak of: grout, concrete poured, a
+///            cell replaced, a fault mended; corners also until a screw or shim is moved.
+/// Release    a new deck, grout that was placed, and concrete that was poured owe a release before
+///            any load comes on. A visit that calls itself service does not end an installation
+///            that is not finished.
+/// Deck       the one described last, with what entries say of it since: concrete that was poured,
+///            cells that were placed or replaced (stand_cells.h). A new cell ends readings of every
+///            cell, of corners, loads and tests; no-load values and the proven map end for its own
+///            stand alone, and for one whose lead was moved.
+///            A deck described anew in which a module is poured that was not is a pour at that
+///            entry; a correction of the deck stands in the old place, and is none.
 
 #include <algorithm>
 #include <map>
@@ -21,6 +27,7 @@
 
 #include "job/history.h"
 #include "job/load_deck.h"
+#include "job/stand_cells.h"
 #include "record/measurement.h"
 #include "units/diagnostic.h"
 
@@ -41,7 +48,8 @@ struct SiteState {
   History history;
   std::optional<LoadedDeck> deck;  // empty: none described yet, or the last one has faults
   int deck_line = -1;
-  units::Diagnostics faults;  // entries that can't be read with this deck; they stay recorded
+  std::vector<int> deck_changes;  // lines since that say how it stands now
+  units::Diagnostics faults;      // entries that can't be read with this deck; they stay recorded
 
   std::vector<Event> events;                   // that count, in order
   std::unordered_map<int, int> event_of_line;  // index in events
@@ -66,8 +74,10 @@ struct SiteState {
   int first_release_line = -1;          // the first one since the deck was set or grouted
   std::vector<int> releases_unfit;      // that came with another copy, or lost what they rest on
   int restraints_line = -1;
+  int pour_line = -1;  // concrete of the deck was poured last
   int mended_line = -1;
-  int cell_line = -1;  // last cell replaced
+  int cell_line = -1;             // last cell replaced
+  std::vector<StandCells> cells;  // by stand
   int span_line = -1;  // span, or another setting that changes what is indicated, set last
 
   // What a test and its report rest on, as said last.
@@ -86,7 +96,8 @@ struct SiteState {
     return found != ticks.end() && found->second.on;
   }
   /// Line of a tick by which somebody goes on though a question is open. It covers what was asked
-  /// then: grout, a new cell, a mended fault, restraints and the first load on the deck end it.
+  /// then: grout, a pour, a new cell, a mended fault, restraints and the first load on the deck end
+  /// it.
   [[nodiscard]] std::optional<int> passed_over() const;
 
   /// Screws no longer turn: ticked, or a deck that stood there before this visit.
@@ -94,15 +105,19 @@ struct SiteState {
   /// The line since which its grout, or what else it stands on, carries as somebody said: the first
   /// word of it (a release; of old journals the tick) since grout was placed. -1: nobody said it.
   [[nodiscard]] int carries_since() const;
-  /// The last thing after which results of a test are old: a stand or trim moved, the span set, a
-  /// cell replaced, a fault mended. -1: nothing was.
+  /// The last thing after which results of a test are old: a stand or trim moved, the span set,
+  /// concrete poured, a cell replaced, a fault mended. -1: nothing was.
   [[nodiscard]] int last_adjustment() const;
-  /// Loads may come onto it: it stood there, or it was released since it was set or grouted.
-  [[nodiscard]] bool may_load() const { return !owes_release() || is_released(); }
-  [[nodiscard]] bool owes_release() const { return std::max(install_line, grouted_line) >= 0; }
-  [[nodiscard]] bool is_released() const {
-    return release_line > std::max(install_line, grouted_line);
+  /// What a release must come after: the installation begun, grout placed, concrete poured (of a
+  /// deck that stood there, at this visit). -1: nothing was.
+  [[nodiscard]] int owed_since() const {
+    const bool fresh = pour_line >= 0 && (install_line >= 0 || pour_line > visit_line);
+    return std::max({install_line, grouted_line, fresh ? pour_line : -1});
   }
+  /// Loads may come onto it: it stood there, or it was released since it was set, poured, grouted.
+  [[nodiscard]] bool may_load() const { return !owes_release() || is_released(); }
+  [[nodiscard]] bool owes_release() const { return owed_since() >= 0; }
+  [[nodiscard]] bool is_released() const { return release_line > owed_since(); }
   /// It can't run away under a vehicle: stops are fitted, or the restraints set.
   [[nodiscard]] bool has_stops() const {
     return install_line < 0 || fixed || ticked("stops_fitted") || ticked("restraints_set");

@@ -13,7 +13,10 @@
 #include "job/before_moves.h"
 #include "job/cause_action.h"
 #include "job/clearance.h"
+#include "job/deck_poured.h"
 #include "job/release.h"
+#include "job/site_evidence.h"
+#include "job/speak.h"
 #include "job/test_step.h"
 #include "job/ticks.h"
 #include "signal/cell.h"
@@ -48,8 +51,10 @@ class Graph {
       wire();
       dress();
     }
+    new_cells();
     find_cause();
     share();
+    pour();
     if (!state_.service) clear();
     if (!state_.service || !state_.may_load()) release();
     if (!state_.service) fix();
@@ -57,6 +62,7 @@ class Graph {
     span();
     prove();
     hand_over();
+    wait_for_concrete();
     choose();
     return std::move(progress_);
   }
@@ -164,32 +170,98 @@ class Graph {
 
   void receive() {
     Step& step = add("receive", "Received: cells read with no load");
-    std::set<int> stands;
     std::vector<int> lines;
-    for (const Event& event : state_.events) {
-      const std::size_t before = stands.size();
-      if (const auto* set = std::get_if<record::ElectricSet>(&event.what)) {
-        for (const auto& [stand, cell] : set->stands) {
-          if (cell.zero_mV) stands.insert(stand.value);
-        }
-      }
-      if (const auto* set = std::get_if<record::ReadingSet>(&event.what)) {
-        for (const auto& reading : set->stands) {
-          if (reading.no_load) stands.insert(reading.stand.value);
-        }
-      }
-      if (stands.size() > before) lines.push_back(event.line);
-    }
+    const std::size_t read = read_with_no_load(state_, &lines).size();
     const std::size_t all = state_.deck->deck->stands.size();
-    if (stands.size() == all) {
-      done(step, "Every cell was read with no load.", lines);
+    const std::string nameless = nameless_words();
+    if (read == all) {
+      done(step, "Every cell was read with no load." + nameless, lines);
     } else if (state_.ticked("received")) {
-      done(step, "Ticked; cells were not all read with no load, so a hidden load stays hidden.",
-           line_of("received"));
+      done(
+          step,
+          "Ticked; cells were not all read with no load, so a hidden load stays hidden." + nameless,
+          line_of("received"));
     } else {
-      open(step, fmt::format("{} of {} cells were read with no load.", stands.size(), all),
-           no_load_action(digital_), lines);
+      Action action = no_load_action(digital_);
+      if (!nameless.empty()) action.how.push_back(write_down_cells());
+      open(step, fmt::format("{} of {} cells were read with no load.{}", read, all, nameless),
+           std::move(action), lines);
     }
+  }
+
+  /// Which cells nobody wrote down; empty: all are. Nothing waits for it.
+  [[nodiscard]] std::string nameless_words() const {
+    const std::vector<std::string> stands = stands_without_serial(state_.cells);
+    if (stands.empty()) return "";
+    const bool none = stands.size() == state_.cells.size();
+    return " Serial numbers of cells are not written down" +
+           (none ? "." : ": " + all_of(stands) + ".");
+  }
+
+  /// A cell that was put in: read with nothing on it while that can be had, and its lead proven.
+  /// The rest that it owes (cells, corners, loads, test) is asked for by the steps that own it.
+  void new_cells() {
+    const std::vector<std::string> put_in = put_in_now();
+    const std::vector<std::string> unproven = leads_unproven();
+    if (put_in.empty() && unproven.empty()) return;
+    Step& step = add("new_cell", "New cells: read with no load, leads proven");
+    const std::vector<int> lines =
+        state_.cell_line < 0 ? std::vector<int>{} : std::vector{state_.cell_line};
+    if (const std::vector<std::string> unread = not_read_empty(); !unread.empty()) {
+      open(step, "Not read with no load since it was put in: " + all_of(unread) + ".",
+           new_cell_action(no_load_action(digital_), unread), lines);
+    } else if (!unproven.empty()) {
+      open(step,
+           "Which reading belongs to it is not proven since a cell or lead was changed: " +
+               all_of(unproven) + ".",
+           new_cell_action(map_action(state_.may_load()), unproven), lines);
+    } else {
+      done(step, "Put in and proven: " + all_of(put_in) + ".", lines);
+    }
+  }
+
+  /// Stands whose cell was put in at this visit.
+  [[nodiscard]] std::vector<std::string> put_in_now() const {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < state_.cells.size(); ++i) {
+      if (state_.cells[i].cell_from < 0 || state_.cells[i].cell_from < state_.visit_line) continue;
+      names.push_back(units::print(units::StandIndex{static_cast<int>(i)}));
+    }
+    return names;
+  }
+
+  /// Of these, whose value with nothing on it can still be had and was not.
+  [[nodiscard]] std::vector<std::string> not_read_empty() const {
+    const std::set<int> read = read_with_no_load(state_);
+    const auto tick = state_.ticks.find("received");
+    std::vector<std::string> names;
+    for (const std::string& name : put_in_now()) {
+      const int stand = units::parse_stand(name)->value;
+      const int from = state_.cells[at(stand)].cell_from;
+      const bool passed = tick != state_.ticks.end() && tick->second.line > from;
+      if (!read.contains(stand) && !passed && !stood_on(from)) names.push_back(name);
+    }
+    return names;
+  }
+
+  /// The deck was read or loaded since: it stands on its cells again, and nothing is had of them
+  /// with no load without lifting it.
+  [[nodiscard]] bool stood_on(int line) const {
+    return std::any_of(state_.events.begin(), state_.events.end(), [&](const Event& event) {
+      return event.line > line && (std::holds_alternative<record::ReadingSet>(event.what) ||
+                                   std::holds_alternative<record::ShiftSet>(event.what) ||
+                                   std::holds_alternative<record::MapSet>(event.what));
+    });
+  }
+
+  /// Stands whose lead was moved at this visit and not proven since.
+  [[nodiscard]] std::vector<std::string> leads_unproven() const {
+    std::vector<std::string> names;
+    for (const units::StandIndex stand : advice_.map.unproven) {
+      const int from = state_.cells[at(stand.value)].lead_from;
+      if (from >= 0 && from >= state_.visit_line) names.push_back(units::print(stand));
+    }
+    return names;
   }
 
   void wire() {
@@ -277,7 +349,13 @@ class Graph {
   void share() {
     Step& step = add("share", "Dead-load balance");
     const Evidence& evidence = advice_.share_evidence;
-    if (!evidence.anything && state_.service) {
+    if (!evidence.anything && half_poured()) {
+      blocked(step, "Some of the concrete is poured and some is not: read and balance when all is.",
+              {state_.pour_line});
+      return;
+    }
+    const int another = std::max(state_.pour_line, state_.cell_line);
+    if (!evidence.anything && state_.service && another <= state_.visit_line) {
       step.state = StepState::not_needed;
       step.why = "Cells were not read one by one at this visit.";
       if (!digital_) step.why += " " + offer_to_open(why_open(advice_));
@@ -293,11 +371,15 @@ class Graph {
       return;
     }
     if (!evidence.anything || evidence.moved_last) {
-      open(step,
-           evidence.moved_last ? "Something was moved since the last reading."
-                               : "Cells were not read.",
+      open(step, evidence.moved_last ? "Something was moved since the last reading." : why_unread(),
            read_cells_action("share", digital_, evidence.moved_last),
            evidence.anything ? evidence.lines : std::vector<int>{});
+      return;
+    }
+    if (const auto stands = cells_not_known(); !advice_.share.view && !stands.empty()) {
+      open(step,
+           "The readings can't be judged: nobody knows the cell under " + all_of(stands) + ".",
+           describe_cell_action("share", stands), evidence.lines);
       return;
     }
     if (!advice_.share.view) {
@@ -324,6 +406,65 @@ class Graph {
     if (!fresh && (!state_.is_released() || advice_.share_evidence.anything)) return false;
     blocked(step, "Grout and anchors move the deck: what they did is read after the release.", {});
     return true;
+  }
+
+  [[nodiscard]] std::vector<std::string> waiting_for_concrete() const {
+    return unpoured(*state_.deck->deck);
+  }
+
+  [[nodiscard]] bool half_poured() const {
+    return state_.pour_line >= 0 && !waiting_for_concrete().empty();
+  }
+
+  [[nodiscard]] std::vector<std::string> cells_not_known() const {
+    std::vector<std::string> names;
+    for (const units::StandIndex stand : stands_not_known(*state_.deck, record::ReadingUnit::mV)) {
+      names.push_back(units::print(stand));
+    }
+    return names;
+  }
+
+  /// Why no reading of cells counts.
+  [[nodiscard]] std::string why_unread() const {
+    const int another = std::max(state_.pour_line, state_.cell_line);
+    const bool read =
+        std::any_of(state_.events.begin(), state_.events.end(), [&](const Event& one) {
+          return one.line < another && std::holds_alternative<record::ReadingSet>(one.what);
+        });
+    if (!read || another < state_.mended_line) return "Cells were not read.";
+    if (state_.cell_line > state_.pour_line) {
+      return "Another cell was put in since the cells were read: it changes how the deck stands.";
+    }
+    return "Concrete was poured since the cells were read: the deck is heavier, and stiffer once "
+           "it is hard. What was read before is of another deck.";
+  }
+
+  /// Asked for after the coarse balance; between two pours of one deck nothing is balanced.
+  void pour() {
+    const std::vector<std::string> marks = waiting_for_concrete();
+    if (marks.empty() && state_.pour_line < 0) return;
+    const std::string waits = waits_for("share");
+    Step& step = add("pour", "Concrete poured");
+    if (marks.empty()) {
+      done(step, "Every concrete module is poured; readings before that are history.",
+           {state_.pour_line});
+    } else if (state_.pour_line < 0 && !waits.empty()) {
+      blocked(step, waits);
+    } else {
+      open(step, "Not poured yet: " + all_of(marks) + ".", pour_action(marks));
+    }
+  }
+
+  /// Nothing that comes after the pour is done on a deck that still waits for it.
+  void wait_for_concrete() {
+    const auto pour = std::find_if(progress_.steps.begin(), progress_.steps.end(),
+                                   [](const Step& step) { return step.code == "pour"; });
+    if (pour == progress_.steps.end() || pour->state == StepState::done) return;
+    for (auto step = std::next(pour); step != progress_.steps.end(); ++step) {
+      if (step->state != StepState::open) continue;
+      step->state = StepState::blocked;
+      step->why = pour->name + " comes first.";
+    }
   }
 
   void judge_share(Step& step, const report::ShareView& view, const std::string& hold) {
@@ -719,8 +860,8 @@ class Graph {
   }
 
   [[nodiscard]] bool is_hard(const Step& step) const {
-    static const std::set<std::string> kHard = {"arrive", "find_cause", "share",
-                                                "clear",  "release",    "fix"};
+    static const std::set<std::string> kHard = {"arrive", "find_cause", "new_cell", "share",
+                                                "pour",   "clear",      "release",  "fix"};
     if (step.code == "wire") return !advice_.map.exchanged.empty();
     if (step.code == "prove") return test_is_old();
     // What nobody will read any more was named when it was handed over.

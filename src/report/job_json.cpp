@@ -40,6 +40,27 @@ Json conflicts_json(const std::vector<ConflictView>& conflicts) {
   return list;
 }
 
+Json cell_json(const StandCellView::Cell& cell) {
+  return {{"serial", text_or_null(cell.serial)},
+          {"certificate", text_or_null(cell.certificate)},
+          {"entry", int_or_null(cell.entry > 0 ? std::optional(cell.entry) : std::nullopt)}};
+}
+
+Json cells_json(const std::vector<StandCellView>& cells) {
+  Json list = Json::array();
+  for (const StandCellView& cell : cells) {
+    Json before = Json::array();
+    for (const StandCellView::Cell& one : cell.before) before.push_back(cell_json(one));
+    Json object = cell_json(cell.now);
+    object["stand"] = cell.stand;
+    object["terminal"] = text_or_null(cell.terminal);
+    object["not_known"] = cell.not_known;
+    object["before"] = std::move(before);
+    list.push_back(std::move(object));
+  }
+  return list;
+}
+
 Json faults_json(const units::Diagnostics& faults) {
   return Json::parse(print_json(faults))["faults"];
 }
@@ -93,6 +114,7 @@ std::string print_show_json(const JobView& view) {
        int_or_null(view.as_found.frozen ? std::optional(view.as_found.frozen_by) : std::nullopt)},
       {"entries", view.as_found.entries},
       {"corrected_later", view.as_found.corrected_later}};
+  object["cells"] = cells_json(view.cells);
   object["conflicts"] = conflicts_json(view.conflicts);
   object["entries"] = entries_json(view.entries);
   return print(object);

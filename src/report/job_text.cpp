@@ -125,6 +125,28 @@ std::string as_found_text(const AsFoundView& as_found) {
   return "\nAs found\n" + wrap(sentence, kWidth, "  ", "  ");
 }
 
+std::string cell_words(const StandCellView::Cell& cell) {
+  std::string text = cell.serial.empty() ? "serial number not written down" : cell.serial;
+  if (!cell.certificate.empty()) text += ", certificate " + cell.certificate;
+  if (cell.entry > 0) text += fmt::format(" (entry {})", cell.entry);
+  return text;
+}
+
+/// Stands of which nobody said anything are left out.
+std::string cells_text(const std::vector<StandCellView>& cells) {
+  std::string text;
+  for (const StandCellView& cell : cells) {
+    if (!cell.told()) continue;
+    std::string line = cell_words(cell.now);
+    for (const std::string& what : cell.not_known) line += "; " + what + " unknown";
+    for (auto one = cell.before.rbegin(); one != cell.before.rend(); ++one) {
+      line += "; before: " + cell_words(*one);
+    }
+    text += wrap(line, kWidth, fmt::format("  {:<4}", cell.stand), "      ");
+  }
+  return text.empty() ? "" : "\nCells\n" + text;
+}
+
 std::string behind_text(const BehindAction& behind) {
   std::string text;
   if (behind.diagnosis) text += "\n" + draw_text(*behind.diagnosis);
@@ -139,7 +161,7 @@ std::string behind_text(const BehindAction& behind) {
 std::string draw_show(const JobView& view, int most) {
   std::string text =
       title(view) + warnings_text(view) + steps_text(view) + '\n' + action_text(view);
-  text += as_found_text(view.as_found) + conflicts_text(view.conflicts);
+  text += as_found_text(view.as_found) + cells_text(view.cells) + conflicts_text(view.conflicts);
   const std::size_t all = view.entries.size();
   const std::size_t shown = most < 0 ? all : std::min(all, static_cast<std::size_t>(most));
   text += shown == all ? "\nEntries\n"

@@ -77,6 +77,23 @@ struct AsFoundView {
   std::vector<int> corrected_later;
 };
 
+/// Which cell stands under a stand, and which stood there before.
+struct StandCellView {
+  struct Cell {
+    std::string serial;       // "unknown" where somebody said so; empty: nobody wrote it down
+    std::string certificate;  // likewise
+    int entry = 0;            // that says so; 0: the deck file, or nobody
+  };
+  std::string stand;
+  Cell now;
+  std::string terminal;                // empty: not given
+  std::vector<std::string> not_known;  // "capacity", "output": said to be unknown
+  std::vector<Cell> before;            // in order
+  [[nodiscard]] bool told() const {
+    return !now.serial.empty() || !now.certificate.empty() || !not_known.empty() || !before.empty();
+  }
+};
+
 struct JobView {
   std::string path;
   std::string deck_name;  // empty: no deck was described
@@ -87,6 +104,7 @@ struct JobView {
   ActionView next;
   BehindAction behind;
   AsFoundView as_found;
+  std::vector<StandCellView> cells;   // by stand; empty: no deck was described
   std::vector<std::string> warnings;  // loads on an ungrouted deck, conditions not ticked, ...
   std::vector<ConflictView> conflicts;
   units::Diagnostics unreadable;    // entries that can't be read with this deck

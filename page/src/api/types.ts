@@ -25,6 +25,8 @@ export type Code =
   | 'read_cells'
   | 'read_corners'
   | 'more_places'
+  | 'pour'
+  | 'describe_cell'
   | 'supply'
   | 'loads'
   | 'as_found'
@@ -362,6 +364,20 @@ export interface Test {
   findings: string[];
 }
 
+/** A cell that stands, or stood, under a stand; `entry` says so, `null`: the deck file, or nobody. */
+export interface CellThere {
+  serial: string | null;
+  certificate: string | null;
+  entry: number | null;
+}
+
+export interface StandCell extends CellThere {
+  stand: string;
+  terminal: string | null;
+  not_known: string[];
+  before: CellThere[];
+}
+
 export interface Site {
   revision: string;
   job: string;
@@ -386,6 +402,8 @@ export interface Site {
     entries: number[];
     corrected_later: number[];
   };
+  /** A page kept from before may not have it. */
+  cells?: StandCell[];
   conflicts: Conflict[];
   plan: DeckPlan | null;
   belief: Belief | null;

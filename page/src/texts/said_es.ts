@@ -118,6 +118,11 @@ const kFieldWords: Record<string, string> = {
   authority: 'autoridad',
   remark: 'observación',
   stand: 'apoyo',
+  module: 'módulo',
+  certificate: 'certificado',
+  'input resistance': 'resistencia de entrada',
+  'output resistance': 'resistencia de salida',
+  terminal: 'borna',
   'new serial': 'serie nueva',
   'old serial': 'serie anterior',
   capacity: 'capacidad',
@@ -189,6 +194,10 @@ export const kRules: Rule[] = [
   [/^Not ticked\.$/, () => 'Sin marcar.'],
   [/^Not ticked: ([a-z_, ]+)\.$/, ([names = '']) => `Sin marcar: ${tick_names(names)}.`],
   [/^Traffic may still come\.$/, () => 'Todavía pueden entrar vehículos.'],
+  [
+    /^Serial numbers of cells are not written down(?:: (.+))?\.$/,
+    ([stands]) => `Los números de serie de las celdas no están apuntados${stands ? `: ${and(stands)}` : ''}.`,
+  ],
   [/^Every cell was read with no load\.$/, () => 'Todas las celdas se leyeron sin carga.'],
   [/^(\d+) of (\d+) cells were read with no load\.$/, ([n, all]) => `${n} de ${all} celdas leídas sin carga.`],
   [
@@ -327,6 +336,46 @@ export const kRules: Rule[] = [
     ([names = '']) => `Entregada, y nada dice que esto está pendiente: ${step_names(names)}.`,
   ],
   [/^Something was moved since the last reading\.$/, () => 'Se movió algo desde la última lectura.'],
+  [
+    /^Concrete was poured since the cells were read: the deck is heavier, and stiffer once it is hard\. What was read before is of another deck\.$/,
+    () =>
+      'Se vertió hormigón después de leer las celdas: el puente pesa más, y es más rígido una vez duro. Lo leído antes es de otro puente.',
+  ],
+  [
+    /^Some of the concrete is poured and some is not: read and balance when all is\.$/,
+    () => 'Una parte del hormigón está vertida y otra no: leer y repartir cuando lo esté todo.',
+  ],
+  [/^Not poured yet: (.+)\.$/, ([marks = '']) => `Sin hormigonar todavía: ${and(marks)}.`],
+  [
+    /^Every concrete module is poured; readings before that are history\.$/,
+    () => 'Todos los módulos de hormigón están vertidos; lo leído antes es historia.',
+  ],
+  [
+    /^Another cell was put in since the cells were read: it changes how the deck stands\.$/,
+    () => 'Se puso otra celda después de leerlas: cambia cómo se apoya el puente.',
+  ],
+  [
+    /^Not read with no load since it was put in: (.+)\.$/,
+    ([stands = '']) => `Sin leer en vacío desde que se puso: ${and(stands)}.`,
+  ],
+  [
+    /^Which reading belongs to it is not proven since a cell or lead was changed: (.+)\.$/,
+    ([stands = '']) => `No está probado qué lectura es la suya desde que se cambió una celda o un cable: ${and(stands)}.`,
+  ],
+  [/^Put in and proven: (.+)\.$/, ([stands = '']) => `Puestas y probadas: ${and(stands)}.`],
+  [
+    /^The readings can't be judged: nobody knows the cell under (.+)\.$/,
+    ([stands = '']) => `Las lecturas no se pueden juzgar: nadie conoce la celda bajo ${and(stands)}.`,
+  ],
+  [
+    /^Nobody knows the capacity of the cell under (.+): what it reads in mV or counts is not judged, nor whether a load is too much for it\.$/,
+    ([stands = '']) =>
+      `Nadie conoce la capacidad de la celda bajo ${and(stands)}: lo que marca en mV o cuentas no se juzga, ni si una carga es demasiada para ella.`,
+  ],
+  [
+    /^Nobody knows the output of the cell under (.+): what it reads in mV is not judged\.$/,
+    ([stands = '']) => `Nadie conoce la salida de la celda bajo ${and(stands)}: lo que marca en mV no se juzga.`,
+  ],
   [/^Cells were not read\.$/, () => 'Las celdas no se han leído.'],
   [/^The readings can't be used\.$/, () => 'Las lecturas no sirven.'],
   [

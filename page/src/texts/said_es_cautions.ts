@@ -36,6 +36,14 @@ const kWords: [string, string][] = [
     'Ningún medidor de aislamiento en una línea con un indicador conectado.',
   ],
   [
+    'Wet concrete burns skin and eyes: gloves, goggles, boots.',
+    'El hormigón fresco quema la piel y los ojos: guantes, gafas, botas.',
+  ],
+  [
+    'A pan full of it is at its heaviest and carries nothing yet: nobody beneath it, no vehicle on it.',
+    'Un módulo lleno de él pesa lo máximo y aún no aguanta nada: nadie debajo, ningún vehículo encima.',
+  ],
+  [
     'Wet grout and its dust burn: gloves, goggles, mask.',
     'El mortero fresco y su polvo queman: guantes, gafas, mascarilla.',
   ],

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "deck/concrete.h"
 #include "deck/gravity.h"
 #include "deck/reading/raw_deck.h"
 #include "units/quantity.h"
@@ -15,15 +16,12 @@ namespace weighwright::deck::reading {
 namespace {
 
 // Masses by kind and area, hand estimates, no source: steel by comparison with some decks; concrete
-// 2500 kg/m3 (EN 1991-1-1:2002, table A.1: reinforced normal weight concrete 25 kN/m3) on a steel
-// pan.
+// (deck/concrete.h) on a steel pan.
 constexpr double kOpen_kg_per_m2 = 200.0;
 constexpr double kCells_kg_per_m2 = 250.0;
 constexpr double kBox_kg_per_m2 = 260.0;
 constexpr double kPan_kg_per_m2 = 150.0;
-constexpr double kConcrete_kg_per_m3 = 2500.0;
-constexpr double kSlab_m = 0.3;              // common practice, no source
-constexpr double kShearModulus_Pa = 12.5e9;  // of concrete, hand estimate: E 30 GPa, Poisson 0.2
+constexpr double kSlab_m = 0.3;  // common practice, no source
 // GJ of a 7 m by 3 m steel module by shell models; every kind spreads widely
 constexpr double kOpenTwisting_Nm2 = 0.25e6;
 constexpr double kCellsTwisting_Nm2 = 94e6;
@@ -31,7 +29,7 @@ constexpr double kBoxTwisting_Nm2 = 285e6;
 constexpr double kUnknownTwisting_Nm2 = 60e6;
 constexpr double kUnknownTwistingSpread = 4.0;
 constexpr double kOverhang_m = 0.6;  // deck wider than its stands, common practice
-constexpr double kEstimatedMassSpread = 0.15;
+constexpr double kEstimatedMassSpread = kConcreteMassSpread;
 constexpr double kGivenMassSpread = 0.03;
 constexpr double kGivenCentreSpread_m = 0.05;
 constexpr double kInnerCentreSpread_m = 0.15;  // common practice, no source
@@ -158,7 +156,7 @@ class Defaults {
         break;
       case Construction::concrete:
         module.mass_kg = kPan_kg_per_m2 * area_m2;
-        if (module.poured) module.mass_kg += kConcrete_kg_per_m3 * area_m2 * module.slab_m;
+        if (module.poured) module.mass_kg += concrete_kg(module);
         break;
       case Construction::cells:
       case Construction::unknown:
@@ -191,19 +189,13 @@ class Defaults {
         module.twisting_Nm2 = kBoxTwisting_Nm2;
         break;
       case Construction::concrete:
-        module.twisting_Nm2 = module.poured ? solid_slab_twisting(module) : kOpenTwisting_Nm2;
+        module.twisting_Nm2 = module.poured ? slab_twisting_Nm2(module) : kOpenTwisting_Nm2;
         break;
       case Construction::unknown:
         module.twisting_Nm2 = kUnknownTwisting_Nm2;
         if (!spread_given) module.twisting_spread = kUnknownTwistingSpread;
         break;
     }
-  }
-
-  /// GJ of a wide solid rectangle, b t^3 / 3 (Young & Budynas, Roark's Formulas for Stress and
-  /// Strain, torsion of thin rectangles; from memory, unverified).
-  static double solid_slab_twisting(const Module& module) {
-    return kShearModulus_Pa * module.width_m * std::pow(module.slab_m, 3) / 3.0;
   }
 
   /// A default that all modules share is told once, as module.*.key.
