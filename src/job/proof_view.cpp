@@ -139,6 +139,8 @@ class ProofViewer {
     view.name = test_name(rulebook_, line.check);
     view.run = line.run;
     view.where = where_of(line);
+    view.at = place_text(line.place);
+    view.heading = std::string(heading_code(line.heading));
     view.material = line.material;
     view.load_kg = line.load_kg;
     view.indication_kg = line.indication_kg;

@@ -183,15 +183,24 @@ class Folder {
     if (!several_devices()) return;
     for (const Event& move : state_.events) {
       if (!moves_something(move.what)) continue;
-      const record::Entry& moved = state_.history.lines[at(move.line)].entry;
+      bool reading = false;
+      // One reading is enough to be looked at; each table of results is asked about, for what is
+      // not known of one doubts the verdict.
       for (const Event& other : state_.events) {
-        if (other.line == move.line) continue;
-        const record::Entry& read = state_.history.lines[at(other.line)].entry;
-        if (moved.stamp.device == read.stamp.device || !made_apart(moved, read)) continue;
+        if (!is_apart(move, other)) continue;
+        const bool result = is_any<record::ProofSet>(other.what);
+        if (!result && reading) continue;
         add_conflict(state_.history, Conflict::Kind::order, move.line, other.line);
-        break;  // one is enough to be looked at
+        reading = reading || !result;
       }
     }
+  }
+
+  [[nodiscard]] bool is_apart(const Event& move, const Event& other) const {
+    if (other.line == move.line || is_any<record::WeightSet>(other.what)) return false;
+    const record::Entry& moved = state_.history.lines[at(move.line)].entry;
+    const record::Entry& read = state_.history.lines[at(other.line)].entry;
+    return moved.stamp.device != read.stamp.device && made_apart(moved, read);
   }
 
   [[nodiscard]] bool several_devices() const {

@@ -47,6 +47,9 @@ struct ProofCase {
   /// Index of the first result set that is younger than the last span or trim; those before are
   /// stale. 0: none is.
   int first_fresh = 0;
+  /// Result sets, by index, that were read while something was adjusted on another copy of the
+  /// record: nobody knows which came first.
+  std::vector<int> order_unknown;
   bool as_left = true;   // false: as found, nothing is stale
   bool complete = true;  // what the rulebook requires must be there; false: a part of a test
   Conditions conditions;
@@ -153,8 +156,9 @@ struct ProofFinding {
   /// rounding_decides. Of zero: zero_not_read, zero_under_load, zero_off. Of the standards:
   /// unknown_weight, too_many_weights,
   /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled, standards_too_coarse.
-  /// Of the whole: stale, not_enough_repeats, repeatability_hidden, repeatability_assumed, lean,
-  /// net_error, span_off, outlier, not_capable, eccentricity_not_measured.
+  /// Of the whole: stale, order_unknown, not_enough_repeats, repeatability_hidden,
+  /// repeatability_assumed, lean, net_error, span_off, outlier, not_capable,
+  /// eccentricity_not_measured.
   std::string code;
   bool blocks = false;  // the verdict can't be pass while it stands
   std::string file;

@@ -29,6 +29,8 @@ Json terms_json(const std::vector<ProofTermView>& terms) {
 Json line_json(const ProofLineView& line) {
   Json object = {{"check", line.check}, {"name", line.name}, {"run", line.run}};
   object["where"] = text_or_null(line.where);
+  object["at"] = text_or_null(line.at);
+  object["heading"] = text_or_null(line.heading);
   object["material"] = text_or_null(line.material);
   put(object, "load_kg", line.load_kg, kNotANumber);
   put(object, "indication_kg", line.indication_kg, kNotANumber);
