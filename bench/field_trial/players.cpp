@@ -97,7 +97,8 @@ Score play_tool(const Game& game, Knowledge knowledge) {
       const record::GapSet gaps = site.gaps();
       if (!gaps.gaps.empty()) events.emplace_back(gaps);
     }
-    const share::Advised advised = share::advise(*game.deck, *game.model, events, {});
+    const share::Advised advised =
+        share::advise(*game.deck, *game.model, events, {.map_proven = true});
     if (!advised.advice || advised.advice->moves.empty()) return score;
     record::TurnSet turns;
     for (const share::Move& move : advised.advice->moves) {

@@ -41,7 +41,7 @@ struct Module {
   Construction construction = Construction::cells;
   double slab_m = 0.0;           // concrete only
   bool poured = false;           // concrete only
-  bool halves = false;           // no influence on statics
+  std::optional<bool> halves;    // came in two, bolted; no influence on statics; empty: not said
   double bending_Nm2 = 250e6;    // EI of the whole module, shared equally by its girders
   double twisting_Nm2 = 94e6;    // GJ of all girders together
   double twisting_spread = 1.6;  // one standard deviation is times or divided by this
@@ -114,6 +114,25 @@ struct Stand {
   double plate_across_m = 0.25;
   std::optional<double> grout_min_m;  // least and greatest gap under the plate for grout
   std::optional<double> grout_max_m;
+  std::optional<double> grout_m;  // that gap at the first reading; empty: nobody measured it
+};
+
+/// How far the screws of a stand may go from where they stood at the first reading, m, up positive:
+/// travel, and the gap for grout where both it and its limit are known (up: the gap grows).
+struct ScrewWay {
+  double down_m = 0.0;         // positive: the gap is too small as it stands
+  double up_m = 0.0;           // negative: it is too great
+  bool down_by_grout = false;  // the grout stops it before the screw does
+  bool up_by_grout = false;
+};
+[[nodiscard]] ScrewWay screw_way(const Stand& stand);
+
+/// What keeps the deck in its place along and across.
+struct Restraint {
+  enum class Kind { unknown, rods, gap };  // gap: bumpers, with air at both ends
+  Kind kind = Kind::unknown;
+  std::optional<double> gap_m;             // at each end, as the drawing says
+  std::optional<double> temperature_degC;  // of the steel, that the gap is stated for
 };
 
 struct Cable {
@@ -247,6 +266,7 @@ struct Deck {
   Receptor receptor;
   Sharing sharing;
   Trimming trimming;
+  Restraint restraint;
   std::vector<Footprint> footprints;
   std::vector<Instrument> instruments;  // read live; statics knows nothing of them
   std::vector<Assumed> assumed;
@@ -300,5 +320,12 @@ struct Deck {
     return stand.side() == units::Side::left ? half : -half;
   }
 };
+
+/// Gap to set at each end when the deck (steel, or concrete where every module is) has this
+/// temperature, m: the drawing's, less half of what the whole deck has grown since. Empty: the deck
+/// file does not say gap and temperature. Negative: the deck does not fit.
+/// Expansion: 12e-6 per K of steel, 10e-6 of concrete (EN 1991-1-5:2003, table C.1; from memory,
+/// unverified). Both ends take the same part: hand estimate, the deck floats between its bumpers.
+[[nodiscard]] std::optional<double> end_gap_m(const Deck& deck, double temperature_degC);
 
 }  // namespace weighwright::deck

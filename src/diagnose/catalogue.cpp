@@ -310,6 +310,8 @@ std::vector<Suspect> places_of(const FaultKind& kind,
     case At::module:
     case At::girder:
       for (int m = 0; m < static_cast<int>(deck.modules.size()); ++m) {
+        // A module of one piece has no halves to be bolted.
+        if (kind.code == "bolts_loose" && deck.modules[at(m)].halves == false) continue;
         one.module = m;
         for (int side = kind.at == At::girder ? 0 : 1; side < 2; ++side) {
           one.side = kind.at == At::girder ? side : -1;

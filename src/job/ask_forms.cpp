@@ -173,7 +173,10 @@ std::vector<FormView> moves_forms(const std::vector<report::MoveView>& moves) {
     for (const report::MoveView& move : moves) {
       if (move.shim != shims) continue;
       const std::string value = amount(shims ? move.raise_mm : move.turns);
-      view.rows.push_back({.key = move.stand, .where = {move.stand}, .given = {{column, value}}});
+      view.rows.push_back({.key = move.stand,
+                           .where = {move.stand},
+                           .given = {{column, value}},
+                           .says = move.instruction});
       practice += " " + move.stand + " " + value + (shims ? " mm" : "");
     }
     view.practice = {practice};
@@ -189,6 +192,7 @@ struct TrimTo {
   std::optional<double> turns;
   std::optional<double> ohm;
   std::optional<double> factor;
+  std::string says;
 };
 
 FormView trims_form(const std::string& column,
@@ -203,7 +207,8 @@ FormView trims_form(const std::string& column,
     const bool section = !units::parse_stand(one.trim).has_value();
     std::vector<std::string> where = {one.trim};
     if (section) where = {one.trim + "L", one.trim + "R"};
-    form.rows.push_back({.key = one.trim, .where = std::move(where), .given = {{column, text}}});
+    form.rows.push_back(
+        {.key = one.trim, .where = std::move(where), .given = {{column, text}}, .says = one.says});
     practice += (section ? " section " : " ") + one.trim;
     practice +=
         column == "factor" ? " factor " + text : " " + text + (column == "ohm" ? " ohm" : "");
@@ -217,7 +222,11 @@ FormView trims_form(const std::string& column,
 std::vector<FormView> trims_forms(const report::TrimView& view) {
   std::vector<TrimTo> trims;
   if (view.learn) {
-    trims.push_back({.trim = view.learn_trim, .turns = view.learn_turns, .ohm = {}, .factor = {}});
+    trims.push_back({.trim = view.learn_trim,
+                     .turns = view.learn_turns,
+                     .ohm = {},
+                     .factor = {},
+                     .says = *view.learn});
   } else {
     for (const report::TrimSettingView& one : view.trims) {
       const bool turns = one.turns.has_value();
@@ -225,7 +234,8 @@ std::vector<FormView> trims_forms(const report::TrimView& view) {
       trims.push_back({.trim = one.trim,
                        .turns = one.turns,
                        .ohm = turns || factor ? std::nullopt : one.ohm,
-                       .factor = factor ? one.factor : std::nullopt});
+                       .factor = factor ? one.factor : std::nullopt,
+                       .says = one.instruction});
     }
   }
   std::vector<FormView> forms;
@@ -250,11 +260,14 @@ FormView gaps_form(const std::vector<std::string>& supports) {
   return view;
 }
 
-FormView touch_form(const std::vector<std::string>& stands) {
+FormView touch_form(const std::vector<report::AskView>& asks) {
   FormView view = table("touch.csv", "turns", "stand");
   view.columns = {figure("turns", "turns", kNeeded), choice("until", "touch", kNeeded)};
-  for (const std::string& stand : stands) {
-    view.rows.push_back({.key = stand, .where = {stand}, .given = {{"until", "touch"}}});
+  for (const report::AskView& ask : asks) {
+    view.rows.push_back({.key = ask.support,
+                         .where = {ask.support},
+                         .given = {{"until", "touch"}},
+                         .says = ask.sentence});
   }
   return view;
 }

@@ -33,7 +33,8 @@ struct LoadRow {
 /// One form for each way of setting a trim. @pre view has trims, or one to learn from
 [[nodiscard]] std::vector<report::FormView> trims_forms(const report::TrimView& view);
 [[nodiscard]] report::FormView gaps_form(const std::vector<std::string>& supports);
-[[nodiscard]] report::FormView touch_form(const std::vector<std::string>& stands);
+/// @param asks  those for a touch
+[[nodiscard]] report::FormView touch_form(const std::vector<report::AskView>& asks);
 [[nodiscard]] report::FormView look_form(const std::string& code, const std::string& where);
 /// @param after  what happened before each look: "pass 1-2", "nothing"
 [[nodiscard]] report::FormView zeros_form(const deck::Deck& deck,

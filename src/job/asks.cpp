@@ -209,10 +209,10 @@ class Asking {
     const report::ShareView& view = *advice_.share.view;
     std::vector<FormView> list;
     std::vector<std::string> gaps;
-    std::vector<std::string> touches;
+    std::vector<report::AskView> touches;
     for (const report::AskView& ask : view.asks) {
       if (ask.what == "gap" && !felt(ask.support)) gaps.push_back(ask.support);
-      if (ask.what == "touch") touches.push_back(ask.support);
+      if (ask.what == "touch") touches.push_back(ask);
       if (ask.what == "no_load") list.push_back(no_load_form(deck_));
       if (ask.what == "map") list.push_back(map_form(deck_));
       if (ask.what == "repeat") list.push_back(readings_form(deck_));

@@ -15,9 +15,9 @@ bool same_load(double a_kg, double b_kg) {
   return std::abs(a_kg - b_kg) <= kNear * std::max(std::max(a_kg, b_kg), 1.0);
 }
 
+/// By codes: what a person reads of one place may begin like another's ("section 1", "section 10").
 bool same_place(const ProofLineView& line, const PlacementView& placement) {
-  if (placement.where.empty()) return line.where.empty();
-  return line.where.starts_with(placement.where);
+  return line.at == placement.at && line.heading == placement.heading;
 }
 
 /// The judged line of a placement, the latest; each serves once.
@@ -27,8 +27,6 @@ const ProofLineView* find_line(const report::ProofView& verdict,
   for (std::size_t i = verdict.lines.size(); i-- > 0;) {
     const ProofLineView& line = verdict.lines[i];
     if (used[i] || line.check != placement.check || line.run != placement.run) continue;
-    const bool to_end_1 = line.where.find("going to end 1") != std::string::npos;
-    if (!placement.heading.empty() && to_end_1 != (placement.heading == "to_end_1")) continue;
     if (!same_place(line, placement) || !same_load(line.load_kg, placement.load_kg)) continue;
     used[i] = true;
     return &line;
@@ -48,6 +46,8 @@ PageTestLineView line_of(const PlacementView& placement) {
   view.check = placement.check;
   view.name = placement.name;
   view.where = heading_of(placement);
+  view.at = placement.at;
+  view.heading = placement.heading;
   view.sentence = placement.sentence;
   view.clause = placement.clause;
   view.required = placement.required;
@@ -75,6 +75,8 @@ PageTestLineView extra_line(const ProofLineView& line, bool us) {
   view.check = line.check;
   view.name = line.name;
   view.where = line.where;
+  view.at = line.at;
+  view.heading = line.heading;
   view.clause = line.clause;
   view.required = false;
   view.state = "done";

@@ -187,6 +187,8 @@ class ProofViewer {
     view.name = test_name(rulebook_, line.check);
     view.run = line.run;
     view.where = where_of(line);
+    view.at = place_text(line.place);
+    view.heading = std::string(heading_code(line.heading));
     view.material = line.material;
     view.range = deck_.ranges_kind == deck::RangesKind::ranges ? line.range + 1 : 0;
     view.load_kg = line.load_kg;

@@ -101,6 +101,11 @@ std::string doubt_words(const rules::Rulebook& rulebook,
                      lines.judged());
 }
 
+bool has_finding(const proof::Verdict& verdict, std::string_view code) {
+  return std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                     [code](const proof::ProofFinding& one) { return one.code == code; });
+}
+
 }  // namespace
 
 std::string_view outcome_code(proof::Outcome outcome) {
@@ -110,6 +115,10 @@ std::string_view outcome_code(proof::Outcome outcome) {
     case proof::Outcome::fail:
       return "fail";
     case proof::Outcome::incomplete:
+      if (verdict.missing.empty() && has_finding(verdict, "order_unknown")) {
+        return fmt::format(
+            "INCOMPLETE, {}: nobody knows whether the results came before an adjustment.", phase);
+      }
       return "incomplete";
     case proof::Outcome::refused:
       return "refused";
@@ -229,12 +238,10 @@ std::string ProofWords::headline(const proof::Verdict& verdict,
     case proof::Outcome::incomplete:
       return fmt::format("INCOMPLETE, {}: no verdict until what is missing is done.", phase);
     case proof::Outcome::refused: {
-      const bool stale =
-          std::any_of(verdict.findings.begin(), verdict.findings.end(),
-                      [](const proof::ProofFinding& one) { return one.code == "stale"; });
-      return stale ? "REFUSED: the results are older than the last span or trim. Test again."
-                   : "REFUSED: the rulebook allows no such scale; see what is wrong with class, "
-                     "interval or capacity.";
+      return has_finding(verdict, "stale")
+                 ? "REFUSED: the results are older than the last span or trim. Test again."
+                 : "REFUSED: the rulebook allows no such scale; see what is wrong with class, "
+                   "interval or capacity.";
     }
   }
   return "";

@@ -50,39 +50,11 @@ class SiteProver {
   static void judge(const SiteState& state, SiteProof& proof) {
     if (!proof.rulebook || !proof.occasion) return;
     if (!proof.left.results.empty()) {
-      proof.verdict = proof_view(judged_deck(state), *proof.rulebook, proof.left, std::nullopt,
-                                 proof.standing);
-      doubt_order(state, *proof.verdict);
+      proof.verdict =
+          proof_view(judged_deck(state), *proof.rulebook, proof.left, std::nullopt, proof.standing);
     }
     plan(state, proof);
     match(proof);
-  }
-
-  /// Something was moved on one copy of the journal while results were read on another: nobody
-  /// knows which came first.
-  static void doubt_order(const SiteState& state, report::ProofView& verdict) {
-    for (const Conflict& conflict : state.history.conflicts) {
-      if (conflict.kind != Conflict::Kind::order || conflict.settled) continue;
-      if (!is_result(state, conflict.first) && !is_result(state, conflict.second)) continue;
-      verdict.findings.push_back(
-          {.code = "order_unknown",
-           .blocks = true,
-           .file = "",
-           .line = 0,
-           .sentence =
-               "Results and an adjustment were made apart, and nobody knows which came first: "
-               "read again, or settle the two entries.",
-           .clause = ""});
-      if (verdict.outcome != "pass") continue;
-      verdict.outcome = "incomplete";
-      verdict.headline = "INCOMPLETE: nobody knows whether the results came before an adjustment.";
-    }
-  }
-
-  static bool is_result(const SiteState& state, int line) {
-    const auto event = state.event_of_line.find(line);
-    return event != state.event_of_line.end() &&
-           std::holds_alternative<record::ProofSet>(state.events[at(event->second)].what);
   }
 
  private:
@@ -145,16 +117,33 @@ class SiteProver {
       record::give_days(set, day_of(state_, event.line));
       proof_.lines.push_back(event.line);
       const bool found = state_.first_adjustment && event.line < *state_.first_adjustment;
+      const bool apart = made_apart_from_a_move(event.line);
       if (found) {
         join(set, 0, proof_.found.results);
+        if (apart) doubt_last(proof_.found);
         proof_.found.day = day_of(state_, event.line);
         // A seal that was broken since changes no result: they are as left too.
         if (event.line < last) continue;
       }
       join(set, proof_.left.first_fresh, proof_.left.results);
+      if (apart) doubt_last(proof_.left);
       if (event.line < last) proof_.left.first_fresh = static_cast<int>(proof_.left.results.size());
       proof_.left.day = day_of(state_, event.line);
     }
+  }
+
+  /// Something was moved on one copy of the journal while these results were read on another, and
+  /// nobody has settled which came first.
+  [[nodiscard]] bool made_apart_from_a_move(int line) const {
+    const std::vector<Conflict>& conflicts = state_.history.conflicts;
+    return std::any_of(conflicts.begin(), conflicts.end(), [line](const Conflict& one) {
+      return one.kind == Conflict::Kind::order && !one.settled &&
+             (one.first == line || one.second == line);
+    });
+  }
+
+  static void doubt_last(proof::ProofCase& what) {
+    what.order_unknown.push_back(static_cast<int>(what.results.size()) - 1);
   }
 
   /// Lines come one by one on a phone; a load that goes on without a look at zero between belongs

@@ -373,15 +373,24 @@ class Folder {
     if (!several_devices()) return;
     for (const Event& move : state_.events) {
       if (!moves_something(move.what)) continue;
-      const record::Entry& moved = state_.history.lines[at(move.line)].entry;
+      bool reading = false;
+      // One reading is enough to be looked at; each table of results is asked about, for what is
+      // not known of one doubts the verdict.
       for (const Event& other : state_.events) {
-        if (other.line == move.line) continue;
-        const record::Entry& read = state_.history.lines[at(other.line)].entry;
-        if (moved.stamp.device == read.stamp.device || !made_apart(moved, read)) continue;
+        if (!is_apart(move, other)) continue;
+        const bool result = is_any<record::ProofSet>(other.what);
+        if (!result && reading) continue;
         add_conflict(state_.history, Conflict::Kind::order, move.line, other.line);
-        break;  // one is enough to be looked at
+        reading = reading || !result;
       }
     }
+  }
+
+  [[nodiscard]] bool is_apart(const Event& move, const Event& other) const {
+    if (other.line == move.line || is_any<record::WeightSet>(other.what)) return false;
+    const record::Entry& moved = state_.history.lines[at(move.line)].entry;
+    const record::Entry& read = state_.history.lines[at(other.line)].entry;
+    return moved.stamp.device != read.stamp.device && made_apart(moved, read);
   }
 
   [[nodiscard]] bool several_devices() const {
@@ -403,9 +412,8 @@ class Folder {
 std::optional<int> SiteState::passed_over() const {
   const auto tick = ticks.find("nothing_found");
   if (tick == ticks.end() || !tick->second.on) return {};
-  int ends = std::max(
-      {grouted_line, carries_since(), pour_line, cell_line, mended_line, restraints_line,
-       visit_line});
+  int ends = std::max({grouted_line, carries_since(), pour_line, cell_line, mended_line,
+                       restraints_line, visit_line});
   for (const Event& event : events) {
     const bool load = std::holds_alternative<record::ShiftSet>(event.what);
     if (!load || event.line < visit_line) continue;

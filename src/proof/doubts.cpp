@@ -114,6 +114,23 @@ void tell_eccentricity(const Evidence& evidence,
   findings.push_back(std::move(finding));
 }
 
+/// Once, at the first of them: what mends it mends all. What is stale anyway counts for nothing.
+void tell_order(const ProofCase& what, std::vector<ProofFinding>& findings) {
+  for (const int index : what.order_unknown) {
+    const auto set = static_cast<std::size_t>(index);
+    if (index < what.first_fresh || set >= what.results.size()) continue;
+    ProofFinding finding;
+    finding.code = "order_unknown";
+    finding.blocks = true;
+    finding.file = what.results[set].source;
+    finding.what =
+        "results and an adjustment were made apart, and nobody knows which came first: read again, "
+        "or settle the two entries";
+    findings.push_back(std::move(finding));
+    return;
+  }
+}
+
 }  // namespace
 
 void tell_years(const std::vector<std::int64_t>& days, std::vector<ProofFinding>& findings) {
@@ -132,6 +149,7 @@ void tell_years(const std::vector<std::int64_t>& days, std::vector<ProofFinding>
 void tell_doubts(const Evidence& evidence,
                  const std::vector<JudgedLine>& lines,
                  std::vector<ProofFinding>& findings) {
+  tell_order(evidence.what, findings);
   tell_capability(lines, findings);
   tell_nominal(lines, findings);
   tell_eccentricity(evidence, lines, findings);

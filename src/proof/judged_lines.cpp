@@ -120,10 +120,10 @@ class LineJudge {
 
   void decide_line(const Row& row, JudgedLine& line) {
     const rules::Scale scale = scale_for(evidence_, row);
-    line.judged_as_kg = rules::judged_as_kg(evidence_.rulebook, scale, evidence_.what.occasion,
-                                            line.load_kg);
-    line.limit = rules::limit_at(evidence_.rulebook, scale, evidence_.what.occasion,
-                                 line.judged_as_kg);
+    line.judged_as_kg =
+        rules::judged_as_kg(evidence_.rulebook, scale, evidence_.what.occasion, line.load_kg);
+    line.limit =
+        rules::limit_at(evidence_.rulebook, scale, evidence_.what.occasion, line.judged_as_kg);
     line.budget = combine(terms_of(evidence_, row), evidence_.what.coverage);
     const rules::TestRule* const test = test_of(evidence_, row.check);
     if (!line.limit) {
@@ -273,8 +273,7 @@ std::optional<NetError> net_error_of(const Evidence& evidence,
       const rules::Scale scale = rules::in_range(evidence.scale, full.range);
       const double at =
           rules::judged_as_kg(evidence.rulebook, scale, evidence.what.occasion, net, nominal);
-      const auto limit =
-          rules::limit_at(evidence.rulebook, scale, evidence.what.occasion, at);
+      const auto limit = rules::limit_at(evidence.rulebook, scale, evidence.what.occasion, at);
       if (!limit || limit->kg <= 0.0) continue;
       const double error = full.error_kg - empty.error_kg;
       const double share = std::abs(error) / limit->kg;

@@ -51,6 +51,9 @@ struct ProofCase {
   /// Index of the first result set that is younger than the last span or trim; those before are
   /// stale. 0: none is.
   int first_fresh = 0;
+  /// Result sets, by index, that were read while something was adjusted on another copy of the
+  /// record: nobody knows which came first.
+  std::vector<int> order_unknown;
   bool as_left = true;   // false: as found, nothing is stale
   bool complete = true;  // what the rulebook requires must be there; false: a part of a test
   Conditions conditions;
@@ -102,7 +105,7 @@ struct JudgedLine {
   int substitutions = 0;      // materials of the load
   bool by_strain = false;     // error and limit are those of the known load alone
   bool rounding_decides = false;  // as shown, half a division more or less changes the verdict
-  int range = 0;  // from 0, of a scale with several ranges that are tested apart
+  int range = 0;                  // from 0, of a scale with several ranges that are tested apart
 };
 
 /// What a line came to by the decision rule; `not_judged` where a finding says why.
@@ -239,8 +242,9 @@ struct ProofFinding {
   /// zero_off, zero_moved, zero_after_unread. Of the standards: unknown_weight, too_many_weights,
   /// no_certificate, expired, no_class_value, value_unlike_nominal, doubled, uncertainty_zero,
   /// traced_to_unknown, standards_too_coarse.
-  /// Of the whole: stale, not_enough_repeats, repeatability_hidden, repeatability_assumed, lean,
-  /// net_error, span_off, outlier, not_capable, eccentricity_not_measured, years_apart.
+  /// Of the whole: stale, order_unknown, not_enough_repeats, repeatability_hidden,
+  /// repeatability_assumed, lean, net_error, span_off, outlier, not_capable,
+  /// eccentricity_not_measured, years_apart.
   std::string code;
   bool blocks = false;  // the verdict can't be pass while it stands
   std::string file;

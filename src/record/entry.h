@@ -17,6 +17,8 @@
 #include <utility>
 #include <vector>
 
+#include "units/quantity.h"
+
 namespace weighwright::record {
 
 /// Names and values as typed, in the order in which they were given; a name at most once.
@@ -66,13 +68,52 @@ struct Entry {
 /// "3f9a04c1-12": first eight digits of the device and the sequence, for people.
 [[nodiscard]] std::string print_name(const Stamp& stamp);
 
-/// One field of a kind.
+/// What the value of a field may be.
+enum class FieldKind {
+  text,        // anything
+  choice,      // one of `one_of`
+  number,      // alone, in `unit`, from `least` to `most`
+  whole,       // digits alone, as a counter shows them: "012"
+  quantity,    // with its unit, of the kind `of`, from `least` to `most` in SI: "24 h", "35 MPa"
+  date,        // "2026-11-25"
+  local_time,  // "2026-11-25T18:30"
+  stand,       // "2L"
+  country,     // "GB": two capital letters (ISO 3166-1)
+  hash,        // 64 hex digits
+  token        // 8 to 64 of A-Z a-z 0-9 and hyphen
+};
+
+/// One field of a kind: the table that forms are made from and values are checked by.
 struct FieldRule {
   std::string_view name;
   bool required = false;
   std::string_view says;    // what it holds, for messages
-  std::string_view one_of;  // "found|left": the only values; empty: free text
+  std::string_view one_of;  // "found|left": the only values; empty: as `kind` says
+  FieldKind kind = FieldKind::text;
+  std::string_view unit = {};              // number: "degC", as messages name it
+  units::Kind of = units::Kind::fraction;  // quantity
+  double least = 0.0;                      // number, quantity; both ends are included
+  double most = 0.0;
+  std::string_view range = {};  // the same in words: "from -60 to 60"
+  bool or_unknown = false;      // "unknown" too: nobody knows it, and that is said
 };
+
+/// "text", "choice", "number", ...
+[[nodiscard]] std::string_view code_of(FieldKind kind);
+/// A value that would be right: "2026-11-25", "24 h"; empty: any text.
+[[nodiscard]] std::string_view example_of(const FieldRule& rule);
+/// What is wrong with a value, and what would be right: `temp_degC is "banana"`, "a number in degC,
+/// from -60 to 60".
+struct ValueFault {
+  std::string what;
+  std::string expected;
+};
+/// Empty: nothing is wrong with it.
+[[nodiscard]] std::optional<ValueFault> fault_of_value(const FieldRule& rule,
+                                                       std::string_view value);
+/// A value as a figure: of a number in its unit, of a quantity in SI. Empty: it is none (of an
+/// entry that an older version took, or "unknown"); then it is told and not used.
+[[nodiscard]] std::optional<double> figure_of(const FieldRule& rule, std::string_view value);
 
 struct KindRule {
   std::string_view kind;
@@ -84,6 +125,12 @@ struct KindRule {
 /// a journal is merged or imported, and told as unknown.
 [[nodiscard]] const std::vector<KindRule>& entry_kinds();
 [[nodiscard]] const KindRule* find_kind(std::string_view kind);
+/// A field of a kind, or one that every kind may have; null: there is none.
+[[nodiscard]] const FieldRule* find_field(const KindRule& rule, std::string_view name);
+/// The figure of a field of an entry, as figure_of above.
+[[nodiscard]] std::optional<double> figure_of(const Draft& entry, std::string_view name);
+/// Values of fields that can not be, of an entry that an older or a later version took.
+[[nodiscard]] std::vector<ValueFault> odd_values(const Draft& entry);
 
 /// Fields that an entry of every kind may have: "token" (8 to 64 of A-Z a-z 0-9 and hyphen: whoever
 /// sends an entry twice, because no answer came, sends the same one) and "typed_at" (when it was

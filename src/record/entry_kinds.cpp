@@ -11,12 +11,57 @@ constexpr std::size_t kMostBytes = 1'000'000;
 constexpr bool kNeeded = true;
 constexpr bool kIfKnown = false;
 
+FieldKind kind_of(std::string_view one_of) {
+  return one_of.empty() ? FieldKind::text : FieldKind::choice;
+}
+
 FieldRule needed(std::string_view name, std::string_view says, std::string_view one_of = {}) {
-  return {.name = name, .required = kNeeded, .says = says, .one_of = one_of};
+  return {
+      .name = name, .required = kNeeded, .says = says, .one_of = one_of, .kind = kind_of(one_of)};
 }
 
 FieldRule maybe(std::string_view name, std::string_view says, std::string_view one_of = {}) {
-  return {.name = name, .required = kIfKnown, .says = says, .one_of = one_of};
+  return {
+      .name = name, .required = kIfKnown, .says = says, .one_of = one_of, .kind = kind_of(one_of)};
+}
+
+FieldRule as(FieldKind kind, FieldRule rule) {
+  rule.kind = kind;
+  return rule;
+}
+
+/// A number alone, from `least` to `most` in the unit.
+FieldRule number(
+    FieldRule rule, std::string_view unit, double least, double most, std::string_view range) {
+  rule.kind = FieldKind::number;
+  rule.unit = unit;
+  rule.least = least;
+  rule.most = most;
+  rule.range = range;
+  return rule;
+}
+
+/// A value with its unit, from `least` to `most` in SI.
+FieldRule quantity(
+    FieldRule rule, units::Kind of, double least, double most, std::string_view range) {
+  rule.kind = FieldKind::quantity;
+  rule.of = of;
+  rule.least = least;
+  rule.most = most;
+  rule.range = range;
+  return rule;
+}
+
+// Ranges: wide enough for any weighbridge and any weather on earth, narrow enough to tell a wrong
+// unit (hand estimates, no source).
+FieldRule air_temperature(FieldRule rule) {
+  return number(rule, "degC", -60.0, 60.0, "from -60 to 60");
+}
+FieldRule cell_capacity(FieldRule rule) {
+  return quantity(rule, units::Kind::mass, 1.0, 1e6, "from 1 kg to 1000 t");
+}
+FieldRule cell_output(FieldRule rule) {
+  return quantity(rule, units::Kind::voltage_ratio, 1e-4, 1e-2, "from 0.1 mV/V to 10 mV/V");
 }
 
 std::vector<FieldRule> seal_fields() {
@@ -26,33 +71,9 @@ std::vector<FieldRule> seal_fields() {
           maybe("remark", "anything else")};
 }
 
-bool is_one_of(std::string_view value, std::string_view list) {
-  while (!list.empty()) {
-    const std::size_t bar = list.find('|');
-    if (value == list.substr(0, bar)) return true;
-    if (bar == std::string_view::npos) return false;
-    list.remove_prefix(bar + 1);
-  }
-  return false;
-}
-
-bool is_token(std::string_view value) {
-  constexpr std::size_t kLeast = 8;
-  constexpr std::size_t kMost = 64;
-  return value.size() >= kLeast && value.size() <= kMost &&
-         std::all_of(value.begin(), value.end(), [](char c) {
-           return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-                  c == '-';
-         });
-}
-
-const FieldRule* find_field(const KindRule& rule, std::string_view name) {
-  for (const std::vector<FieldRule>* rules : {&rule.fields, &common_fields()}) {
-    for (const FieldRule& one : *rules) {
-      if (one.name == name) return &one;
-    }
-  }
-  return nullptr;
+/// A figure that nobody typed is as good as left out; what must be there is told apart.
+bool may_be_empty(const FieldRule& rule) {
+  return rule.kind != FieldKind::choice && rule.kind != FieldKind::token;
 }
 
 void check_fields(const KindRule& rule, const Draft& draft, std::vector<std::string>& faults) {
@@ -64,13 +85,9 @@ void check_fields(const KindRule& rule, const Draft& draft, std::vector<std::str
       continue;
     }
     if (!seen.insert(found->name).second) faults.push_back(name + " is given twice");
-    if (name == "token" && !is_token(value)) {
-      faults.push_back("token is " + units::quote(value) +
-                       "; 8 to 64 of the letters A to Z, digits and hyphens");
-    }
-    if (!found->one_of.empty() && !is_one_of(value, found->one_of)) {
-      faults.push_back(name + " is " + units::quote(value) + "; one of " +
-                       std::string(found->one_of));
+    if (may_be_empty(*found) && value.empty()) continue;
+    if (const auto fault = fault_of_value(*found, value)) {
+      faults.push_back(fault->what + "; " + fault->expected);
     }
   }
   for (const FieldRule& one : rule.fields) {
@@ -119,14 +136,18 @@ const std::vector<KindRule>& entry_kinds() {
         maybe("document", "the paper that it rests on"), maybe("remark", "what was found")}},
       {"weather",
        "what the weather was",
-       {maybe("temp_degC", "air in the shade"), maybe("pressure_hPa", "of the air, on site"),
-        maybe("humidity_percent", "relative, of the air"), maybe("rain", "", "yes|no"),
-        maybe("wind", ""), maybe("sun", "", "yes|no"), maybe("remark", "")}},
+       {air_temperature(maybe("temp_degC", "air in the shade")),
+        number(maybe("pressure_hPa", "of the air, on site"), "hPa", 500.0, 1100.0,
+               "on site, from 500 to 1100"),
+        number(maybe("humidity_percent", "relative, of the air"), "%", 0.0, 100.0, "from 0 to 100"),
+        maybe("rain", "", "yes|no"), maybe("wind", ""), maybe("sun", "", "yes|no"),
+        maybe("remark", "")}},
       {"seal_broken", "a seal was broken", seal_fields()},
       {"seal_applied", "a seal was applied", seal_fields()},
       {"counter",
        "an event counter of the indicator was read",
-       {needed("name", "which", "calibration|configuration"), needed("value", "what it shows"),
+       {needed("name", "which", "calibration|configuration"),
+        as(FieldKind::whole, needed("value", "what it shows")),
         needed("when", "before or after the work", "found|left")}},
       {"setting",
        "a setting of the indicator",
@@ -134,16 +155,17 @@ const std::vector<KindRule>& entry_kinds() {
         needed("when", "before or after the work", "found|left")}},
       {"cell_placed",
        "a load cell stands under a stand; what nobody knows of it is typed unknown",
-       {needed("stand", "under which stand: 2L"), maybe("serial", "its serial number"),
-        maybe("certificate", "number of its certificate"), maybe("capacity", "of the cell: 25 t"),
-        maybe("output", "at capacity: 2 mV/V"), maybe("input_resistance", "1100 ohm"),
-        maybe("output_resistance", "1000 ohm"), maybe("terminal", "its number at the box"),
-        maybe("remark", "anything else")}},
+       {as(FieldKind::stand, needed("stand", "under which stand: 2L")),
+        maybe("serial", "its serial number"), maybe("certificate", "number of its certificate"),
+        maybe("capacity", "of the cell: 25 t"), maybe("output", "at capacity: 2 mV/V"),
+        maybe("input_resistance", "1100 ohm"), maybe("output_resistance", "1000 ohm"),
+        maybe("terminal", "its number at the box"), maybe("remark", "anything else")}},
       {"cell_replaced",
        "a load cell was replaced; what nobody knows of the new one is typed unknown",
-       {needed("stand", "under which stand: 2L"), maybe("old_serial", "of the cell taken out"),
-        needed("new_serial", "of the cell put in"), maybe("certificate", "of the new one: number"),
-        maybe("capacity", "of the new one: 25 t"), maybe("output", "of the new one: 2 mV/V"),
+       {as(FieldKind::stand, needed("stand", "under which stand: 2L")),
+        maybe("old_serial", "of the cell taken out"), needed("new_serial", "of the cell put in"),
+        maybe("certificate", "of the new one: number"), maybe("capacity", "of the new one: 25 t"),
+        maybe("output", "of the new one: 2 mV/V"),
         maybe("input_resistance", "of the new one: 1100 ohm"),
         maybe("output_resistance", "of the new one: 1000 ohm"), maybe("remark", "why")}},
       {"pour",
@@ -152,7 +174,8 @@ const std::vector<KindRule>& entry_kinds() {
         maybe("remark", "anything else")}},
       {"notice_sent",
        "somebody was told",
-       {needed("authority", "whom"), maybe("date", "when"), maybe("remark", "")}},
+       {needed("authority", "whom"), as(FieldKind::date, maybe("date", "when")),
+        maybe("remark", "")}},
       {"tagged",
        "the scale was tagged out of use or rejected",
        {needed("by", "by whom"), maybe("reason", "why")}},
@@ -169,7 +192,8 @@ const std::vector<KindRule>& entry_kinds() {
       {"party",
        "somebody that a report names",
        {needed("role", "as what", "laboratory|customer|signatory"), needed("name", "the name"),
-        maybe("address", "lines, a semicolon between"), maybe("country", "two letters: GB"),
+        maybe("address", "lines, a semicolon between"),
+        as(FieldKind::country, maybe("country", "two letters: GB")),
         maybe("contact", "telephone or mail"), maybe("position", "of a signatory"),
         maybe("accreditation_body", "of a laboratory that is accredited for this"),
         maybe("accreditation_number", "of that accreditation")}},
@@ -207,8 +231,8 @@ const std::vector<KindRule>& entry_kinds() {
       {"photo",
        "a photo",
        {needed("file", "its name"), needed("media", "its kind: image/jpeg"),
-        needed("blake2b", "BLAKE2b-256 of its bytes"), needed("size", "bytes"),
-        maybe("caption", "what it shows")}},
+        as(FieldKind::hash, needed("blake2b", "BLAKE2b-256 of its bytes")),
+        as(FieldKind::whole, needed("size", "bytes")), maybe("caption", "what it shows")}},
       {"settled",
        "entries that were made apart were looked at and put right",
        {needed("of", "hash of one"), needed("with", "hash of the other"),
@@ -222,9 +246,38 @@ const std::vector<KindRule>& entry_kinds() {
 
 const std::vector<FieldRule>& common_fields() {
   static const std::vector<FieldRule> fields = {
-      maybe("token", "the sender's own mark, so that what is sent twice is recorded once"),
+      as(FieldKind::token,
+         maybe("token", "the sender's own mark, so that what is sent twice is recorded once")),
       maybe("typed_at", "when it was typed, by the phone's clock")};
   return fields;
+}
+
+const FieldRule* find_field(const KindRule& rule, std::string_view name) {
+  for (const std::vector<FieldRule>* rules : {&rule.fields, &common_fields()}) {
+    for (const FieldRule& one : *rules) {
+      if (one.name == name) return &one;
+    }
+  }
+  return nullptr;
+}
+
+std::optional<double> figure_of(const Draft& entry, std::string_view name) {
+  const KindRule* const rule = find_kind(entry.kind);
+  const FieldRule* const found = rule == nullptr ? nullptr : find_field(*rule, name);
+  if (found == nullptr) return {};
+  return figure_of(*found, field(entry.fields, name));
+}
+
+std::vector<ValueFault> odd_values(const Draft& entry) {
+  std::vector<ValueFault> odd;
+  const KindRule* const rule = find_kind(entry.kind);
+  if (rule == nullptr) return odd;
+  for (const auto& [name, value] : entry.fields) {
+    const FieldRule* const found = find_field(*rule, name);
+    if (found == nullptr || value.empty()) continue;
+    if (auto fault = fault_of_value(*found, value)) odd.push_back(std::move(*fault));
+  }
+  return odd;
 }
 
 const KindRule* find_kind(std::string_view kind) {

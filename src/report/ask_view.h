@@ -20,6 +20,7 @@ struct FormRow {
   std::string key;                                         // of the first column
   std::vector<std::string> where;                          // stands that it is about
   std::vector<std::pair<std::string, std::string>> given;  // column, value
+  std::string says = {};  // what to do there, a sentence; empty: the action says it
 };
 
 struct FormField {  // of an entry

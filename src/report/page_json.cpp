@@ -34,7 +34,10 @@ Json table_form(const FormView& form) {
   }
   Json rows = Json::array();
   for (const FormRow& row : form.rows) {
-    rows.push_back({{"key", row.key}, {"where", row.where}, {"given", pairs_of(row.given)}});
+    rows.push_back({{"key", row.key},
+                    {"where", row.where},
+                    {"given", pairs_of(row.given)},
+                    {"says", row.says}});
   }
   return {{"kind", "table"},
           {"name", form.name},
@@ -162,6 +165,8 @@ Json test_line_json(const PageTestLineView& line) {
           {"check", line.check},
           {"name", line.name},
           {"where", line.where},
+          {"at", line.at},
+          {"heading", line.heading},
           {"sentence", line.sentence},
           {"clause", line.clause},
           {"required", line.required},

@@ -91,10 +91,12 @@ struct DrawnPatch {
 
 /// A placement of the test plan, and what came of it.
 struct PageTestLineView {
-  int number = 0;     // in the plan; 0: a reading that no placement asked for
-  std::string check;  // code
-  std::string name;   // "Section test"
-  std::string where;  // in words
+  int number = 0;       // in the plan; 0: a reading that no placement asked for
+  std::string check;    // code
+  std::string name;     // "Section test"
+  std::string where;    // in words
+  std::string at;       // as a results table takes it: "2L", "2", "2-3"; empty
+  std::string heading;  // "to_end_2", "to_end_1"; empty
   std::string sentence;
   std::string clause;
   bool required = true;

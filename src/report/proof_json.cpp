@@ -58,6 +58,8 @@ Json terms_json(const std::vector<ProofTermView>& terms) {
 Json line_json(const ProofView& view, const ProofLineView& line) {
   Json object = {{"check", line.check}, {"name", line.name}, {"run", line.run}};
   object["where"] = text_or_null(line.where);
+  object["at"] = text_or_null(line.at);
+  object["heading"] = text_or_null(line.heading);
   object["material"] = text_or_null(line.material);
   object["range"] = line.range > 0 ? Json(line.range) : Json(nullptr);
   put_mass(object, view, "load", line.load_kg, kNotANumber);

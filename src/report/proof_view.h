@@ -23,7 +23,9 @@ struct ProofLineView {
   std::string check;  // code
   std::string name;   // "Increasing load"
   int run = 1;
-  std::string where;  // "over 2L", "to end 2"; empty: as a whole
+  std::string where;    // "over 2L", "to end 2"; empty: as a whole
+  std::string at;       // as a results table takes it: "2L", "2", "2-3"; empty
+  std::string heading;  // "to_end_2", "to_end_1"; empty
   std::string material;
   int range = 0;  // from 1, of a scale with several that are tested apart; 0: it has one
   double load_kg = 0.0;

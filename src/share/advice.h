@@ -58,8 +58,11 @@ struct CannotFix {
     volts_typed,   // readings a thousand times too small: volts in a column of millivolts
     foreign_load,  // a module weighs more than it can
     lost_load,     // a module weighs less than it can
+    grout,         // the gap for grout of `stand` ends before the plan does
     no_plan        // no plan was found that is better than leaving it
   } detail = Detail::none;
+  double wanted_m = 0.0;  // grout: how far the stand would have to go, up positive
+  double left_m = 0.0;    // grout: how far it may, same sign
 };
 
 /// What was judged of the readings before any advice.
@@ -113,6 +116,13 @@ struct Move {
   double most_lift_m = 0.0;  // before something else opens
   std::string lift_limited_by;
   enum class Why { raise_light, lower_heavy, land_hanging, follow } why = Why::raise_light;
+  std::optional<double> grout_m;  // gap under the plate afterwards; empty: no window, or shims
+};
+
+/// A stand whose gap for grout lies outside its window as things are.
+struct GroutOut {
+  units::StandIndex stand;
+  double gap_m = 0.0;
 };
 
 /// What one stand will read after all moves.
@@ -181,7 +191,9 @@ struct Advice {
   std::vector<Ask> asks;
   std::vector<BodyBelief> bodies;
   std::vector<OpenBelief> open_bearings;  // chance above 5 %
-  bool remapped = false;  // a map file showed exchanged stands; readings were put right
+  std::vector<GroutOut> grout_out;
+  bool one_at_a_time = false;  // the map is not proven: the plan was cut to one stand
+  bool remapped = false;       // a map file showed exchanged stands; readings were put right
 };
 
 }  // namespace weighwright::share

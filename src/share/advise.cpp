@@ -253,12 +253,38 @@ Move make_move(const deck::Deck& deck, const Advice& advice, int i, double raise
   return move;
 }
 
-std::vector<Move> make_moves(const deck::Deck& deck, const Advice& advice, const Plan& plan) {
+bool has_grout_window(const deck::Stand& stand) {
+  return stand.adjust == deck::Adjust::screws && stand.grout_m &&
+         (stand.grout_min_m || stand.grout_max_m);
+}
+
+std::vector<Move> make_moves(const deck::Deck& deck,
+                             const Evidence& evidence,
+                             const Advice& advice,
+                             const Plan& plan) {
   std::vector<Move> moves;
   for (int i = 0; i < deck.stand_count(); ++i) {
-    if (plan.raise_m(i) != 0.0) moves.push_back(make_move(deck, advice, i, plan.raise_m(i)));
+    if (plan.raise_m(i) == 0.0) continue;
+    moves.push_back(make_move(deck, advice, i, plan.raise_m(i)));
+    const deck::Stand& stand = deck.stands[at(i)];
+    if (has_grout_window(stand)) {
+      moves.back().grout_m = *stand.grout_m + evidence.used_m(i) + plan.raise_m(i);
+    }
   }
   return moves;
+}
+
+/// Turned beyond the window, or set down outside it.
+void tell_grout(const deck::Deck& deck, const Evidence& evidence, Advice& advice) {
+  constexpr double kSame_m = 1e-6;
+  for (int i = 0; i < deck.stand_count(); ++i) {
+    const deck::Stand& stand = deck.stands[at(i)];
+    if (!has_grout_window(stand)) continue;
+    const double gap_m = *stand.grout_m + evidence.used_m(i);
+    const bool low = stand.grout_min_m && gap_m < *stand.grout_min_m - kSame_m;
+    const bool high = stand.grout_max_m && gap_m > *stand.grout_max_m + kSame_m;
+    if (low || high) advice.grout_out.push_back({.stand = units::StandIndex{i}, .gap_m = gap_m});
+  }
 }
 
 /// Jack forces where a move needs one, at the middle of what is believed.
@@ -301,6 +327,42 @@ void tell_then(const Evidence& evidence, const Forecast& forecast, Advice& advic
     then.force_N = forecast.force_N(i);
     advice.then.push_back(then);
   }
+}
+
+bool any_grout_window(const deck::Deck& deck) {
+  return std::any_of(deck.stands.begin(), deck.stands.end(), has_grout_window);
+}
+
+deck::Deck without_grout(deck::Deck deck) {
+  for (deck::Stand& stand : deck.stands) stand.grout_m.reset();
+  return deck;
+}
+
+/// What stands against a plan that the screws alone would allow: the stand whose gap for grout it
+/// leaves furthest. Empty: it leaves none.
+std::optional<CannotFix> grout_against(const deck::Deck& deck,
+                                       const Evidence& evidence,
+                                       const Plan& plan) {
+  std::optional<CannotFix> worst;
+  double most_m = 0.0;
+  for (int i = 0; i < deck.stand_count(); ++i) {
+    const deck::Stand& stand = deck.stands[at(i)];
+    const deck::ScrewWay way = deck::screw_way(stand);
+    const double raise_m = plan.raise_m(i);
+    const bool up = raise_m > 0.0;
+    if (raise_m == 0.0 || !(up ? way.up_by_grout : way.down_by_grout)) continue;
+    const double left_m = (up ? way.up_m : way.down_m) - evidence.used_m(i);
+    const double beyond_m = up ? raise_m - left_m : left_m - raise_m;
+    if (beyond_m <= most_m) continue;
+    most_m = beyond_m;
+    worst.emplace();
+    worst->detail = CannotFix::Detail::grout;
+    worst->stand = units::StandIndex{i};
+    worst->section = worst->stand->section();
+    worst->wanted_m = raise_m;
+    worst->left_m = left_m;
+  }
+  return worst;
 }
 
 /// Not in tolerance and nothing to turn: say which limit stands in the way.
@@ -374,7 +436,9 @@ Advised advise(const deck::Deck& deck,
   const std::uint64_t seed = seed_of(deck, evidence);
   const bool usable = judged.faults.empty();
   const Belief belief = usable ? fit(reduced, evidence, effort.particles, seed) : Belief{};
-  Planner planner(deck, reduced, evidence, belief, goal_of(deck, evidence, advice.pairs), seed + 1);
+  const Goal goal = goal_of(deck, evidence, advice.pairs);
+  Planner planner(deck, reduced, evidence, belief, goal, seed + 1);
+  tell_grout(deck, evidence, advice);
   tell_now(evidence, judged, planner, model, advice);
   tell_sections(advice, advice.section_N, advice.section_expected_N);
   if (!usable) {
@@ -394,22 +458,40 @@ Advised advise(const deck::Deck& deck,
   }
 
   // Which screws, how far, and what will then be read.
-  const Plan plan = planner.best();
+  Plan plan = planner.best();
   if (plan.touched == 0) {
     advice.outcome = Outcome::cannot_fix;
-    advice.cannot_fix.push_back(why_no_plan(deck, evidence, advice));
+    std::optional<CannotFix> reason;
+    if (any_grout_window(deck)) {
+      const deck::Deck free = without_grout(deck);
+      Planner freely(free, reduced, evidence, belief, goal, seed + 1);
+      reason = grout_against(deck, evidence, freely.best());
+    }
+    advice.cannot_fix.push_back(reason ? *reason : why_no_plan(deck, evidence, advice));
     advised.advice = advice;
     return advised;
   }
+  if (!advice.map_proven && plan.touched > 1) {
+    // Two cells on each other's terminals would send both turns to the wrong stands.
+    advice.one_at_a_time = true;
+    advice.asks.push_back({.place = {}, .what = Ask::What::map});
+    plan = planner.one_stand_of(plan);
+    if (plan.touched == 0) {
+      advice.outcome = Outcome::measure_first;
+      advised.advice = advice;
+      return advised;
+    }
+  }
   advice.outcome = Outcome::turn;
-  advice.moves = make_moves(deck, advice, plan);
+  advice.moves = make_moves(deck, evidence, advice, plan);
   advice.probability_done = plan.chance_done;
   add_jacks(deck, model, reduced, belief, advice);
   tell_then(evidence, planner.forecast(plan), advice);
-  if (plan.raise_m.cwiseAbs().maxCoeff() > deck.sharing.top_line_m + 1e-6) {
+  // A gentler plan moves more stands: not before the map is proven.
+  if (advice.map_proven && plan.raise_m.cwiseAbs().maxCoeff() > deck.sharing.top_line_m + 1e-6) {
     const Plan gentle = planner.gentler(plan, deck.sharing.top_line_m);
     if (gentle.touched > plan.touched) {
-      advice.gentler = make_moves(deck, advice, gentle);
+      advice.gentler = make_moves(deck, evidence, advice, gentle);
       advice.probability_gentler = gentle.chance_done;
     }
   }

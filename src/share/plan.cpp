@@ -40,8 +40,9 @@ constexpr int kMostShims = 3;       // in one stack; common practice, no source
 
 StandOptions screw_options(const deck::Stand& stand, double used_m) {
   const double step = stand.pitch_m / stand.division;
-  const int low = static_cast<int>(std::ceil((stand.travel_down_m - used_m) / step - 1e-9));
-  const int high = static_cast<int>(std::floor((stand.travel_up_m - used_m) / step + 1e-9));
+  const deck::ScrewWay way = deck::screw_way(stand);
+  const int low = static_cast<int>(std::ceil((way.down_m - used_m) / step - 1e-9));
+  const int high = static_cast<int>(std::floor((way.up_m - used_m) / step + 1e-9));
   StandOptions options;
   for (int k = std::min(low, 0); k <= std::max(high, 0); ++k) {
     if (k == 0) options.zero = static_cast<int>(options.raise_m.size());
@@ -470,6 +471,35 @@ Plan Planner::best() {
       best.raise_m = raises(amounts);
       best.touched = touched(amounts);
     }
+  }
+  judge(best);
+  return best;
+}
+
+Plan Planner::one_stand_of(const Plan& plan) {
+  Plan best;
+  best.raise_m = VectorXd::Zero(reduced_.stands);
+  best.worth = std::numeric_limits<double>::infinity();
+  const Outcome now = try_plan(best.raise_m, 0, search_);
+  for (int i = 0; i < reduced_.stands; ++i) {
+    if (plan.raise_m(i) == 0.0) continue;
+    Amounts amounts = none();
+    int& amount = (i % 2 == 0 ? amounts.left : amounts.right)[at(i / 2)];
+    amount = nearest_option(options_[at(i)], plan.raise_m(i));
+    if (!allowed(amounts)) continue;
+    const Amounts start = amounts;
+    double value = worth(amounts, search_);
+    descend(amounts, value);
+    if (touched(amounts) != 1) {  // the search would rather leave it: that is no answer here
+      amounts = start;
+      value = worth(amounts, search_);
+    }
+    if (value >= best.worth) continue;
+    const Outcome then = try_plan(raises(amounts), 0, search_);
+    if (then.excess + then.open >= now.excess + now.open) continue;
+    best.worth = value;
+    best.raise_m = raises(amounts);
+    best.touched = 1;
   }
   judge(best);
   return best;

@@ -32,8 +32,8 @@ struct StandOptions {
   int zero = 0;  // position of 0
 };
 
-/// Options of every stand: divisions of a turn within the travel that is left, or sums of shims on
-/// hand.
+/// Options of every stand: divisions of a turn within what is left of its way (travel, and the gap
+/// for grout: deck::screw_way), or sums of shims on hand.
 [[nodiscard]] std::vector<StandOptions> stand_options(const deck::Deck& deck,
                                                       const Evidence& evidence);
 
@@ -69,6 +69,9 @@ class Planner {
 
   /// The best plan found; touched == 0 when nothing that can be set is worth doing.
   [[nodiscard]] Plan best();
+  /// The one stand of a plan that is worth most by itself, its amount chosen anew; touched == 0:
+  /// none of them leaves less to do than there is now.
+  [[nodiscard]] Plan one_stand_of(const Plan& plan);
   /// Every move above `largest_m` shared between left (up) and right (down) of its section.
   [[nodiscard]] Plan gentler(const Plan& plan, double largest_m);
   /// Chances of a given plan on the held-out samples.

@@ -67,6 +67,10 @@ constexpr std::array kKinds = {
               exponents(Base::time, 2), Pounds::mass},
     KindFacts{Kind::length_per_area, "a length over a cross-section", "m/m2", "m/mm2",
               exponents(Base::length), exponents(Base::length, 2), Pounds::mass},
+    KindFacts{Kind::time, "a time", "s", "h, d, min or s", exponents(Base::time), kNone,
+              Pounds::mass},
+    KindFacts{Kind::pressure, "a pressure or a strength", "Pa", "MPa, psi or hPa",
+              exponents(Base::pressure), kNone, Pounds::force},
 };
 
 const KindFacts& facts(Kind kind) {
@@ -345,6 +349,9 @@ bool fits(const UnitExpression& unit, Kind kind) {
   const bool is_percent = unit.above == exponents(Base::percent) && unit.below == kNone;
   const bool is_angle = unit.above == exponents(Base::angle) && unit.below == kNone;
   if (kind == Kind::fraction) return is_percent;
+  if (kind == Kind::pressure) {  // "35 N/mm2"
+    return unit.above == exponents(Base::force) && unit.below == exponents(Base::length, 2);
+  }
   return kind == Kind::slope && (is_percent || is_angle);
 }
 

@@ -35,7 +35,9 @@ enum class Kind {
   temperature,       // degC  (kept in degC: people's scale, never added)
   fraction,          // 1     ("5 %", "0.05", "1/8")
   acceleration,      // m/s2
-  length_per_area    // 1/m   ("150 m/mm2", of a cable: length over cross-section)
+  length_per_area,   // 1/m   ("150 m/mm2", of a cable: length over cross-section)
+  time,              // s     ("24 h", "7 d")
+  pressure           // Pa    ("35 MPa", "5000 psi", "1013 hPa", "35 N/mm2")
 };
 
 /// A value, or what is wrong with the text and what would be right.

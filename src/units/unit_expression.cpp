@@ -61,6 +61,16 @@ constexpr std::array kSymbols = {
     Symbol{"rad", Base::angle, 1.0, 1.0, false},
     Symbol{"mrad", Base::angle, 1.0, 1e3, false},
     Symbol{"s", Base::time, 1.0, 1.0, false},
+    Symbol{"min", Base::time, 60.0, 1.0, false},
+    Symbol{"h", Base::time, 3600.0, 1.0, false},
+    Symbol{"hours", Base::time, 3600.0, 1.0, false},
+    Symbol{"d", Base::time, 86400.0, 1.0, false},
+    Symbol{"days", Base::time, 86400.0, 1.0, false},
+    Symbol{"Pa", Base::pressure, 1.0, 1.0, false},
+    Symbol{"hPa", Base::pressure, 100.0, 1.0, false},
+    Symbol{"kPa", Base::pressure, 1e3, 1.0, false},
+    Symbol{"MPa", Base::pressure, 1e6, 1.0, false},
+    Symbol{"psi", Base::pressure, kPoundForce_N, kInch_m* kInch_m, true},
     Symbol{"%", Base::percent, 1.0, 1e2, false},
 };
 

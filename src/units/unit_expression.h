@@ -10,8 +10,8 @@ namespace weighwright::units {
 
 /// Bases kept apart as people think of them: force is not derived from mass, "mV/V" stays voltage
 /// over voltage. So a wrong dimension can be named.
-enum class Base { length, mass, force, voltage, resistance, angle, time, percent };
-inline constexpr std::size_t kBases = 8;
+enum class Base { length, mass, force, voltage, resistance, angle, time, percent, pressure };
+inline constexpr std::size_t kBases = 9;
 
 /// Exponent of each base on one side of the stroke.
 using Exponents = std::array<int, kBases>;

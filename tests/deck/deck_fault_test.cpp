@@ -396,8 +396,16 @@ TEST(DeckNote, TellsWhatIsWorthKnowing) {
             "the cells together are too small: 30000 kg for a deck and Max of");
   expect_in(notes_of(kSound + "[[box]]\nstands = [\"1L\", \"1R\", \"2L\"]\n"),
             "no [[box]] names 2R, 3L, 3R");
-  expect_in(notes_of(kSound + "[restraint]\nkind = \"gap\"\n"),
-            "[restraint] is read and not used yet");
+  EXPECT_EQ(notes_of(kSound + "[restraint]\nkind = \"gap\"\n"), "");
+  expect_in(notes_of(kSound + "[restraint]\nkind = \"rods\"\ngap = \"3 mm\"\n"),
+            "rods have no gap: gap and temperature are not used");
+  expect_in(notes_of(kSound + "[restraint]\nkind = \"gap\"\ntemperature = \"20 degC\"\n"),
+            "temperature without a gap is not used");
+  expect_in(notes_of(kSound + "[site]\ntemperature = [\"-10 degC\", \"60 degC\"]\n"
+                              "[restraint]\ngap = \"3 mm\"\ntemperature = \"20 degC\"\n"),
+            "at 60 degC the deck has grown into both gaps");
+  expect_in(notes_of(kSound + "[stand]\ngrout_min = \"20 mm\"\ngrout = \"15 mm\"\n"),
+            "1L: the gap for grout, 15 mm, is less than grout_min, 20 mm");
   EXPECT_EQ(notes_of(kSound), "");
 }
 

@@ -48,6 +48,40 @@ TEST(DeckFile, ReadsTheThreeModuleExampleToSi) {
   EXPECT_NEAR(1.0 / flexibility, 200e6, 1e-3);
 }
 
+TEST(DeckFile, AGroutWindowWithoutAGapIsHeldFromItsMiddleAndSaysSo) {
+  const std::string window = "[stand]\ngrout_min = \"20 mm\"\ngrout_max = \"50 mm\"\n";
+  const Deck middle = deck_of(kSound + window);
+  EXPECT_NEAR(middle.stands[3].grout_m.value_or(0.0), 35e-3, 1e-12);
+  EXPECT_NE(assumed(middle, "stand.grout").find("35 mm"), std::string::npos);
+  const ScrewWay way = screw_way(middle.stands[3]);
+  EXPECT_NEAR(way.down_m, -15e-3, 1e-12);
+  EXPECT_NEAR(way.up_m, 15e-3, 1e-12);
+  EXPECT_TRUE(way.down_by_grout && way.up_by_grout);
+
+  const Deck given = deck_of(kSound + window + "grout = \"22 mm\"\n");
+  EXPECT_EQ(assumed(given, "stand.grout"), "");
+  EXPECT_NEAR(screw_way(given.stands[0]).down_m, -2e-3, 1e-12);
+  EXPECT_NEAR(screw_way(given.stands[0]).up_m, 20e-3, 1e-12);  // travel ends first
+  EXPECT_FALSE(screw_way(given.stands[0]).up_by_grout);
+
+  const Deck half = deck_of(kSound + "[stand]\ngrout_min = \"20 mm\"\n");
+  EXPECT_FALSE(half.stands[0].grout_m);
+  EXPECT_NE(assumed(half, "stand.grout").find("grout_min is not held"), std::string::npos);
+}
+
+// By hand: 13 m of steel grow 13 m * 12e-6 per K = 0.156 mm per K, half of it at each end
+// (coefficient: EN 1991-1-5:2003, table C.1; from memory, unverified).
+TEST(DeckFile, AGapIsReckonedForTheSteelsTemperature) {
+  const Deck deck =
+      deck_of(kSound + "[restraint]\nkind = \"gap\"\ngap = \"5 mm\"\ntemperature = \"20 degC\"\n");
+  EXPECT_EQ(deck.restraint.kind, Restraint::Kind::gap);
+  EXPECT_NEAR(end_gap_m(deck, 20.0).value_or(0.0), 5e-3, 1e-12);
+  EXPECT_NEAR(end_gap_m(deck, 0.0).value_or(0.0), 5e-3 + 20.0 * 0.078e-3, 1e-9);
+  EXPECT_NEAR(end_gap_m(deck, 50.0).value_or(0.0), 5e-3 - 30.0 * 0.078e-3, 1e-9);
+  EXPECT_FALSE(end_gap_m(deck_of(kSound + "[restraint]\ngap = \"5 mm\"\n"), 20.0));
+  EXPECT_FALSE(end_gap_m(deck_of(kSound + "[restraint]\nkind = \"rods\"\n"), 20.0));
+}
+
 TEST(DeckFile, KeepsToleranceThatIsGivenAndNoOther) {
   EXPECT_EQ(deck_of(kSound).sharing.tolerance_V, 1e-3);
   EXPECT_EQ(deck_of(kSound).sharing.tolerance_share, 0.2);

@@ -43,6 +43,22 @@ TEST(Catalogue, EveryFaultOfASiteHasASuspect) {
   }
 }
 
+TEST(Catalogue, AModuleOfOnePieceHasNoHalvesWhoseBoltsAreLoose) {
+  deck::Deck deck = tests::deck_of("examples/three-modules.toml");
+  const statics::Model model = tests::model_of(deck);
+  const auto places = [&] {
+    std::string list;
+    for (const Suspect& suspect : suspects_of(deck, model, {}, true)) {
+      if (suspect.kind->code == "bolts_loose") list += suspect.where;
+    }
+    return list;
+  };
+  EXPECT_EQ(places(), "ABC");
+  deck.modules[0].halves = false;
+  deck.modules[1].halves = true;
+  EXPECT_EQ(places(), "BC");
+}
+
 class StruckSites : public ::testing::TestWithParam<std::string> {};
 
 /// In service nothing may be adjusted while a fault changes what it answers to, and the fault is

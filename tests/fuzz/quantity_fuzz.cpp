@@ -7,7 +7,7 @@
 namespace weighwright::fuzz {
 
 void read_quantity(std::string_view bytes) {
-  for (int i = 0; i <= static_cast<int>(units::Kind::length_per_area); ++i) {
+  for (int i = 0; i <= static_cast<int>(units::Kind::pressure); ++i) {
     const auto kind = static_cast<units::Kind>(i);
     const units::Parsed parsed = units::parse(bytes, kind);
     if (parsed.ok()) {

@@ -251,6 +251,54 @@ TEST_F(SiteProofTest, ALinearityThatWasSetMakesResultsOld) {
   EXPECT_EQ(proof.found.results.size(), 1U);
 }
 
+class MadeApartTest : public SiteProofTest {
+ protected:
+  /// Loads are read here while a trim is turned there, on a copy; cells were read here too, before.
+  void work_apart() {
+    pen_.merge(kPit, kOffice);
+    write(table("stand,mV\n1L,1\n1R,1\n2L,2\n2R,2\n3L,2\n3R,2\n4L,1\n4R,1\n", "cells.csv"));
+    results_ = write_results("increasing,,10000,10000,0,0\n");
+    trim_ = pen_.write(kOffice, table("trim,turns\n2L,0.25\n", "trims.csv"));
+    pen_.merge(kPit, kOffice);
+  }
+  /// Every face asks the cases of a verdict: with what they hold it is the same everywhere.
+  static bool doubted(const proof::ProofCase& what) { return !what.order_unknown.empty(); }
+
+  const std::string kOffice = "00000000000000bb";
+  std::string results_;
+  std::string trim_;
+};
+
+TEST_F(MadeApartTest, ResultsAndAMoveLeaveTheVerdictIncompleteWhereverItIsAsked) {
+  work_apart();
+  const SiteProof proof = look();
+  const proof::ProofCase& held = proof.left.results.empty() ? proof.found : proof.left;
+  EXPECT_TRUE(doubted(held));
+  const report::ProofView view = proof_view(*state_.deck, *proof.rulebook, held, std::nullopt);
+  EXPECT_EQ(view.outcome, "incomplete");
+  const auto told = std::find_if(view.findings.begin(), view.findings.end(),
+                                 [](const auto& one) { return one.code == "order_unknown"; });
+  ASSERT_NE(told, view.findings.end());
+  EXPECT_TRUE(told->blocks);
+}
+
+TEST_F(MadeApartTest, ResultsAreSureAgainOnceTheTwoEntriesAreSettled) {
+  work_apart();
+  write(entry("settled", {{"of", trim_}, {"with", results_}, {"remark", "the trim came first"}}));
+  const SiteProof proof = look();
+  EXPECT_FALSE(doubted(proof.left));
+  EXPECT_FALSE(doubted(proof.found));
+}
+
+TEST_F(MadeApartTest, ResultsReadAfterBothAreSure) {
+  work_apart();
+  write(table("trim,turns\n2L,0.125\n", "trims.csv"));
+  write_results("increasing,,10000,10000,0,0\n");
+  const SiteProof proof = look();
+  ASSERT_TRUE(proof.verdict);
+  for (const auto& one : proof.verdict->findings) EXPECT_NE(one.code, "order_unknown");
+}
+
 TEST_F(SiteProofTest, SealsCountersAndSettingsAreToldFoundAndLeft) {
   write(entry("setting", {{"name", "filter"}, {"value", "7"}, {"when", "found"}}));
   write(entry("counter", {{"name", "calibration"}, {"value", "12"}, {"when", "found"}}));

@@ -38,6 +38,18 @@ TEST(Verdict, PassesWhenEverythingThatHandbook44AsksIsSound) {
   EXPECT_EQ(verdict.outcome, Outcome::pass) << told(verdict);
 }
 
+// Two copies of a record were worked on apart: a trim moved on one, loads read on the other.
+TEST(Verdict, ResultsThatMayBeOlderThanAnAdjustmentLeaveItIncomplete) {
+  ProofCase what = case_of(sound_r76());
+  what.order_unknown = {0};
+  const Verdict verdict = prove_r76(what);
+  EXPECT_EQ(verdict.outcome, Outcome::incomplete) << told(verdict);
+  const ProofFinding* const finding = find(verdict, "order_unknown");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_TRUE(finding->blocks);
+  EXPECT_EQ(finding->file, what.results[0].source);
+}
+
 // outside check: limits at every line of a complete test | R 76-1:2006, 3.5.1, Table 6, quoted
 //  by OIML Bulletin 2013/03
 // R 76-1:2006, 3.5.1, Table 6 (class III; quoted by OIML Bulletin 2013/03): 0.5 e to 500 e, 1 e to

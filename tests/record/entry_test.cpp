@@ -214,6 +214,109 @@ TEST(EntryKinds, SayWhatIsWrongWithADraft) {
           .empty());
 }
 
+Draft entry_of(const std::string& kind, Fields fields) {
+  return {.kind = kind, .fields = std::move(fields), .corrects = {}};
+}
+
+/// What is wrong with the one value; the other fields are right.
+std::string told_of(const std::string& kind, Fields fields) {
+  const std::vector<std::string> faults = faults_of(entry_of(kind, std::move(fields)));
+  EXPECT_LE(faults.size(), 1U);
+  return faults.empty() ? "" : faults.front();
+}
+
+TEST(EntryKinds, SayWhatWouldBeRightForAValueOfTheWrongKind) {
+  EXPECT_EQ(told_of("weather", {{"temp_degC", "banana"}}),
+            "temp_degC is \"banana\"; a number in degC, from -60 to 60");
+  EXPECT_EQ(told_of("weather", {{"temp_degC", "285"}}),
+            "temp_degC is \"285\"; a number in degC, from -60 to 60");
+  EXPECT_EQ(told_of("weather", {{"pressure_hPa", "101325"}}),
+            "pressure_hPa is \"101325\"; a number in hPa, on site, from 500 to 1100");
+  EXPECT_EQ(told_of("weather", {{"humidity_percent", "60 %"}}),
+            "humidity_percent is \"60 %\"; a number in %, from 0 to 100");
+  EXPECT_EQ(told_of("weather", {{"rain", "some"}}), "rain is \"some\"; one of yes|no");
+  EXPECT_EQ(told_of("counter", {{"name", "calibration"}, {"value", "twelve"}, {"when", "left"}}),
+            "value is \"twelve\"; digits alone, as it shows them: 012");
+  EXPECT_EQ(told_of("notice_sent", {{"authority", "Weights"}, {"date", "25.11.2026"}}),
+            "date is \"25.11.2026\"; a day of the calendar, as 2026-11-25");
+  EXPECT_EQ(told_of("notice_sent", {{"authority", "Weights"}, {"date", "2026-02-30"}}),
+            "date is \"2026-02-30\"; a day of the calendar, as 2026-11-25");
+  EXPECT_EQ(told_of("cell_replaced", {{"stand", "2l"}, {"new_serial", "7"}}),
+            "stand is \"2l\"; a stand by section and side, as 2L");
+  EXPECT_NE(told_of("cell_replaced", {{"stand", "2L"}, {"new_serial", "7"}, {"capacity", "25"}})
+                .find("capacity is \"25\"; a mass is wanted here"),
+            std::string::npos);
+  EXPECT_NE(told_of("cell_replaced", {{"stand", "2L"}, {"new_serial", "7"}, {"output", "2 V/V"}})
+                .find("from 0.1 mV/V to 10 mV/V"),
+            std::string::npos);
+  EXPECT_EQ(told_of("party", {{"role", "customer"}, {"name", "Q"}, {"country", "Britain"}}),
+            "country is \"Britain\"; two capital letters (ISO 3166-1), as GB");
+}
+
+TEST(EntryKinds, TakeEveryValueThatIsRight) {
+  EXPECT_EQ(told_of("weather", {{"temp_degC", "-12.5"},
+                                {"pressure_hPa", "1003"},
+                                {"humidity_percent", "100"},
+                                {"wind", "gusts, 5 m/s"}}),
+            "");
+  EXPECT_EQ(told_of("weather", {{"temp_degC", ""}}), "");
+  EXPECT_EQ(told_of("counter", {{"name", "calibration"}, {"value", "001"}, {"when", "left"}}), "");
+  EXPECT_EQ(
+      told_of(
+          "cell_replaced",
+          {{"stand", "12R"}, {"new_serial", "7"}, {"capacity", "50,000 lb"}, {"output", "3 mV/V"}}),
+      "");
+}
+
+// A rule as a later kind will have it.
+TEST(FieldValue, AQuantityIsCheckedByItsDimensionAndRangeAndMayBeUnknown) {
+  FieldRule strength;
+  strength.name = "strength";
+  strength.kind = FieldKind::quantity;
+  strength.of = units::Kind::pressure;
+  strength.least = 1e6;
+  strength.most = 200e6;
+  strength.range = "from 1 MPa to 200 MPa";
+  EXPECT_FALSE(fault_of_value(strength, "35 MPa"));
+  EXPECT_FALSE(fault_of_value(strength, "5000 psi"));
+  EXPECT_DOUBLE_EQ(figure_of(strength, "35 MPa").value_or(0.0), 35e6);
+  for (const char* const wrong : {"35", "35 h", "0 MPa", "35 GPa", "strong", "unknown"}) {
+    EXPECT_TRUE(fault_of_value(strength, wrong)) << wrong;
+    EXPECT_FALSE(figure_of(strength, wrong)) << wrong;
+  }
+  EXPECT_EQ(fault_of_value(strength, "35 h")->expected,
+            "a pressure or a strength is wanted here, in MPa, psi or hPa, from 1 MPa to 200 MPa");
+  EXPECT_EQ(fault_of_value(strength, "0 MPa")->expected,
+            "with its unit, as 35 MPa, from 1 MPa to 200 MPa");
+  strength.or_unknown = true;
+  EXPECT_FALSE(fault_of_value(strength, "unknown"));
+  EXPECT_FALSE(figure_of(strength, "unknown"));
+}
+
+TEST(FieldValue, EveryKindOfFieldHasItsCodeAndEveryChoiceItsList) {
+  for (const KindRule& rule : entry_kinds()) {
+    for (const FieldRule& field : rule.fields) {
+      EXPECT_FALSE(code_of(field.kind).empty());
+      EXPECT_EQ(field.kind == FieldKind::choice, !field.one_of.empty())
+          << rule.kind << " " << field.name;
+      const bool figure = field.kind == FieldKind::number || field.kind == FieldKind::quantity;
+      EXPECT_EQ(figure, field.most > field.least) << rule.kind << " " << field.name;
+      const std::string example(example_of(field));
+      EXPECT_TRUE(example.empty() || !fault_of_value(field, example)) << example;
+    }
+  }
+}
+
+TEST(FieldValue, WhatAnOlderVersionTookIsToldAndIsNoFigure) {
+  const Draft old = entry_of("weather", {{"temp_degC", "banana"}, {"pressure_hPa", "1003"}});
+  EXPECT_FALSE(figure_of(old, "temp_degC"));
+  EXPECT_EQ(figure_of(old, "pressure_hPa"), 1003.0);
+  const std::vector<ValueFault> odd = odd_values(old);
+  ASSERT_EQ(odd.size(), 1U);
+  EXPECT_EQ(odd[0].what, "temp_degC is \"banana\"");
+  EXPECT_TRUE(odd_values(entry_of("of a later version", {{"x", "y"}})).empty());
+}
+
 TEST(EntryKinds, EveryKindMayCarryTheMarkOfItsSender) {
   Draft note{.kind = "note",
              .fields = {{"text", "x"}, {"token", "4b0c8f0e-7d1b"}, {"typed_at", "18:04"}},

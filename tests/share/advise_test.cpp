@@ -40,6 +40,7 @@ Advice advice_on(const deck::Deck& deck,
                  int particles = 400) {
   Effort effort;
   effort.particles = particles;
+  effort.map_proven = true;
   const Advised advised = advise(deck, model, events, effort);
   for (const units::Diagnostic& fault : advised.faults) ADD_FAILURE() << fault.what;
   return advised.advice.value();
@@ -228,6 +229,102 @@ TEST(AdviceWithoutScrews, SaysThatNothingCanBeAdjusted) {
   EXPECT_TRUE(advice.moves.empty());
   ASSERT_FALSE(advice.cannot_fix.empty());
   EXPECT_EQ(advice.cannot_fix[0].detail, CannotFix::Detail::not_adjustable);
+}
+
+// ---- the gap for grout under the plates
+
+class AdviceWithAGroutWindow : public ::testing::Test {
+ protected:
+  /// One module, 1L set down 6 mm too low: by hand some 6 mm of twist are to be taken out.
+  deck::Deck deck_with(double gap_m, double least_m, double most_m) {
+    deck::Deck deck = known(deck_r1());
+    for (deck::Stand& stand : deck.stands) {
+      stand.grout_m = gap_m;
+      stand.grout_min_m = least_m;
+      stand.grout_max_m = most_m;
+    }
+    return deck;
+  }
+  Advice advise_low(const deck::Deck& deck, std::vector<Measurement> before = {}) {
+    const statics::Model model = built(deck);
+    before.emplace_back(fine(readings_of(forces_at_mm(model, {-6.0, 0, 0, 0}))));
+    return advice_on(deck, model, before);
+  }
+};
+
+TEST_F(AdviceWithAGroutWindow, MovesNoStandOutOfIt) {
+  const Advice free = advise_low(known(deck_r1()));
+  double most_m = 0.0;
+  for (const Move& move : free.moves) {
+    most_m = std::max(most_m, std::abs(move.raise_m));
+    EXPECT_FALSE(move.grout_m);
+  }
+  ASSERT_GT(most_m, 2.5e-3);  // else the window below would bound nothing
+  const Advice bounded = advise_low(deck_with(30e-3, 28e-3, 32e-3));
+  ASSERT_FALSE(bounded.moves.empty());
+  for (const Move& move : bounded.moves) {
+    ASSERT_TRUE(move.grout_m);
+    EXPECT_NEAR(*move.grout_m, 30e-3 + move.raise_m, 1e-12);
+    EXPECT_GE(*move.grout_m, 28e-3 - 1e-9);
+    EXPECT_LE(*move.grout_m, 32e-3 + 1e-9);
+  }
+}
+
+// What was raised since the first reading is part of the gap: 1 turn of M20 is 2.5 mm.
+TEST_F(AdviceWithAGroutWindow, CountsTheGapFromTheFirstReadingOn) {
+  const deck::Deck deck = deck_with(30e-3, 26e-3, 33e-3);
+  const statics::Model model = built(deck);
+  const Advice advice =
+      advice_on(deck, model,
+                {fine(readings_of(forces_at_mm(model, {-8.5, 0, 0, 0}))), turns_of({{0, 1.0}}),
+                 fine(readings_of(forces_at_mm(model, {-6.0, 0, 0, 0})))});
+  ASSERT_FALSE(advice.moves.empty());
+  for (const Move& move : advice.moves) {
+    const double used_m = move.stand.value == 0 ? 2.5e-3 : 0.0;
+    ASSERT_TRUE(move.grout_m);
+    EXPECT_NEAR(*move.grout_m, 30e-3 + used_m + move.raise_m, 1e-12);
+    EXPECT_LE(*move.grout_m, 33e-3 + 1e-9);
+    EXPECT_GE(*move.grout_m, 26e-3 - 1e-9);
+  }
+}
+
+TEST_F(AdviceWithAGroutWindow, ThatLeavesNoPlanSaysWhichStandAndHowFar) {
+  const Advice advice = advise_low(deck_with(30e-3, 29.9e-3, 30.1e-3));
+  EXPECT_EQ(advice.outcome, Outcome::cannot_fix);
+  EXPECT_TRUE(advice.moves.empty());
+  ASSERT_FALSE(advice.cannot_fix.empty());
+  const CannotFix& reason = advice.cannot_fix[0];
+  EXPECT_EQ(reason.detail, CannotFix::Detail::grout);
+  ASSERT_TRUE(reason.stand);
+  EXPECT_GT(std::abs(reason.wanted_m), 0.3e-3);
+  EXPECT_NEAR(std::abs(reason.left_m), 0.1e-3, 1e-9);
+}
+
+TEST_F(AdviceWithAGroutWindow, TellsAStandThatStandsOutsideOfIt) {
+  deck::Deck deck = deck_with(30e-3, 20e-3, 50e-3);
+  deck.stands[2].grout_m = 15e-3;
+  const Advice advice = advise_low(deck);
+  ASSERT_EQ(advice.grout_out.size(), 1U);
+  EXPECT_EQ(advice.grout_out[0].stand.value, 2);
+  EXPECT_DOUBLE_EQ(advice.grout_out[0].gap_m, 15e-3);
+}
+
+// ---- which reading belongs to which stand is not proven
+
+TEST(AdviceWithoutAMap, MovesOneStandAtATimeAndAsksForTheMap) {
+  const deck::Deck deck = known(deck_r3(94e6));
+  const statics::Model model = built(deck);
+  const std::vector<Measurement> events = {
+      fine(readings_of(forces_at_mm(model, {-4.0, 0, 5.0, 0, 0, -3.0, 4.0, 0})))};
+  const Advice proven = advice_on(deck, model, events);
+  ASSERT_GT(proven.moves.size(), 1U);
+  const Advised unproven = advise(deck, model, events, {});
+  ASSERT_TRUE(unproven.advice);
+  EXPECT_LE(unproven.advice->moves.size(), 1U);
+  EXPECT_TRUE(unproven.advice->one_at_a_time);
+  EXPECT_TRUE(unproven.advice->gentler.empty());
+  EXPECT_TRUE(std::any_of(unproven.advice->asks.begin(), unproven.advice->asks.end(),
+                          [](const Ask& ask) { return ask.what == Ask::What::map; }));
 }
 
 // ---- shims

@@ -47,6 +47,16 @@ TEST(Quantity, HasTheFactorsOfNistSp811) {
   EXPECT_NEAR(value_of("1 ft\xC2\xB7lb", Kind::torque), 1.355818, 5e-7);
   EXPECT_NEAR(value_of("1 lb/in", Kind::stiffness), 175.1268, 5e-5);
   EXPECT_NEAR(value_of("1 kgf", Kind::force), 9.80665, 1e-12);
+  // psi 6.894 757 E+03 Pa; hour 3.6 E+03 s, day 8.64 E+04 s
+  EXPECT_NEAR(value_of("1 psi", Kind::pressure), 6894.757, 5e-4);
+  EXPECT_NEAR(value_of("1 lb/in2", Kind::pressure), 6894.757, 5e-4);
+  EXPECT_DOUBLE_EQ(value_of("35 MPa", Kind::pressure), 35e6);
+  EXPECT_DOUBLE_EQ(value_of("35 N/mm2", Kind::pressure), 35e6);
+  EXPECT_DOUBLE_EQ(value_of("1013.25 hPa", Kind::pressure), 101'325.0);
+  EXPECT_DOUBLE_EQ(value_of("24 h", Kind::time), 86'400.0);
+  EXPECT_DOUBLE_EQ(value_of("28 d", Kind::time), 28.0 * 86'400.0);
+  EXPECT_DOUBLE_EQ(value_of("90 min", Kind::time), 5'400.0);
+  expect_fault("24 h", Kind::pressure, "is a time; a pressure or a strength is wanted here");
   // by hand from the factors above: 4448.2216152605 * 0.0254^2
   EXPECT_NEAR(value_of("1 kip in2", Kind::bending_rigidity), 2.86981466, 5e-8);
 }
@@ -196,12 +206,12 @@ TEST(Quantity, RefusesFeetAndInchesThatAreUnclear) {
   expect_fault("23' x", Kind::length, "unknown unit");
 }
 
-constexpr Kind kAllKinds[] = {Kind::length,         Kind::area,       Kind::mass,
-                              Kind::force,          Kind::stiffness,  Kind::bending_rigidity,
-                              Kind::torque,         Kind::resistance, Kind::voltage,
-                              Kind::voltage_ratio,  Kind::angle,      Kind::slope,
-                              Kind::temperature,    Kind::fraction,   Kind::acceleration,
-                              Kind::length_per_area};
+constexpr Kind kAllKinds[] = {Kind::length,          Kind::area,       Kind::mass,
+                              Kind::force,           Kind::stiffness,  Kind::bending_rigidity,
+                              Kind::torque,          Kind::resistance, Kind::voltage,
+                              Kind::voltage_ratio,   Kind::angle,      Kind::slope,
+                              Kind::temperature,     Kind::fraction,   Kind::acceleration,
+                              Kind::length_per_area, Kind::time,       Kind::pressure};
 
 RC_GTEST_PROP(Quantity, ReadsBackWhatItPrints, (double value)) {
   RC_PRE(std::isfinite(value));

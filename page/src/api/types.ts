@@ -86,6 +86,8 @@ export interface AskRow {
   /** Stands that light up on the plan. */
   where: string[];
   given: Record<string, string>;
+  /** What to do there; empty where `next` says it. */
+  says: string;
 }
 
 export interface TableAsk {
@@ -341,6 +343,9 @@ export interface TestLine {
   check: string;
   name: string;
   where: string;
+  /** As a results table takes it: "2L", "2", "2-3"; empty: nowhere in particular. */
+  at: string;
+  heading: 'to_end_1' | 'to_end_2' | '';
   sentence: string;
   clause: string;
   required: boolean;

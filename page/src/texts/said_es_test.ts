@@ -182,6 +182,14 @@ export const kTestRules: Rule[] = [
     ([how = '']) => `INCOMPLETO, ${phase(how)}: no hay veredicto hasta que se haga lo que falta.`,
   ],
   [
+    /^INCOMPLETE, (as left|as found): nobody knows whether the results came before an adjustment\.$/,
+    ([how = '']) => `INCOMPLETO, ${phase(how)}: no se sabe si los resultados son anteriores a un ajuste.`,
+  ],
+  [
+    /^Results and an adjustment were made apart, and nobody knows which came first: read again, or settle the two entries\.$/,
+    () => 'Hay resultados y un ajuste hechos por separado, y no se sabe cuál fue primero: leer otra vez, o aclarar las dos anotaciones.',
+  ],
+  [
     /^REFUSED: the results are older than the last span or trim\.$/,
     () => 'RECHAZADO: los resultados son anteriores al último ajuste de span o de esquinas.',
   ],

@@ -32,6 +32,8 @@ class Checks {
     check_display();
     note_intervals();
     note_cells();
+    note_grout();
+    note_restraint();
   }
 
  private:
@@ -102,6 +104,47 @@ class Checks {
                 "the cells together are too small: " + kilograms(cells_kg) +
                     " for a deck and Max of " + kilograms(load_kg),
                 "compare the cells' labels with [cell] capacity");
+  }
+
+  static std::string millimetres(double value_m) {
+    return units::print_exact(std::round(value_m * 1e4) / 10.0) + " mm";
+  }
+
+  void note_grout() {
+    for (std::size_t i = 0; i < deck_->stands.size(); ++i) {
+      const Stand& stand = deck_->stands[i];
+      const std::string name = units::print(units::StandIndex{static_cast<int>(i)});
+      const bool window = stand.grout_min_m || stand.grout_max_m;
+      if (window && stand.adjust != Adjust::screws) {
+        sink_->note({}, "grout_min and grout_max bound screws, and " + name + " has none",
+                    "leave them out there");
+      }
+      if (!stand.grout_m || stand.adjust != Adjust::screws) continue;
+      if (stand.grout_min_m && *stand.grout_m < *stand.grout_min_m) {
+        sink_->note({},
+                    name + ": the gap for grout, " + millimetres(*stand.grout_m) +
+                        ", is less than grout_min, " + millimetres(*stand.grout_min_m),
+                    "raise the stand, or the pad is chipped down");
+      }
+      if (stand.grout_max_m && *stand.grout_m > *stand.grout_max_m) {
+        sink_->note({},
+                    name + ": the gap for grout, " + millimetres(*stand.grout_m) +
+                        ", is more than grout_max, " + millimetres(*stand.grout_max_m),
+                    "lower the stand, or a plate is packed under it");
+      }
+    }
+  }
+
+  /// A deck that grows into its bumpers reads wrong.
+  void note_restraint() {
+    const auto& hot = deck_->site.temperature_high_degC;
+    if (!hot) return;
+    const auto gap_m = end_gap_m(*deck_, *hot);
+    if (!gap_m || *gap_m > 0.0) return;
+    sink_->note({},
+                "[restraint]: at " + units::print_fixed(*hot, 0) +
+                    " degC the deck has grown into both gaps",
+                "compare gap and temperature with the drawing");
   }
 
   const RawDeck* raw_;

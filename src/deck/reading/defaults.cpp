@@ -256,6 +256,43 @@ class Defaults {
     if (some_lack("division")) assume("stand.division", "1/8");
     if (some_lack("travel")) assume("stand.travel", "-20 mm to 20 mm");
     if (some_lack("plate")) assume("stand.plate", "250 mm between screws");
+    fill_grout();
+  }
+
+  /// A window for grout says nothing without the gap that is there: the middle, where it has both
+  /// ends. What all stands share is told once.
+  void fill_grout() {
+    std::vector<std::string> values;
+    for (Stand& stand : deck_->stands) values.push_back(grout_of(stand));
+    const bool alike = std::all_of(values.begin(), values.end(), [&](const std::string& value) {
+      return value == values.front();
+    });
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      if (values[i].empty()) continue;
+      const std::string stand =
+          alike ? "" : units::print(units::StandIndex{static_cast<int>(i)}) + ".";
+      assume("stand." + stand + "grout", values[i]);
+      if (alike) return;
+    }
+  }
+
+  /// @return what is assumed; empty: nothing
+  [[nodiscard]] std::string grout_of(Stand& stand) const {
+    const bool window = stand.grout_min_m || stand.grout_max_m;
+    if (stand.adjust != Adjust::screws || !window || stand.grout_m) return "";
+    if (!stand.grout_min_m || !stand.grout_max_m) {
+      return std::string("not known, so ") + (stand.grout_min_m ? "grout_min" : "grout_max") +
+             " is not held; measure the gap under the plate";
+    }
+    stand.grout_m = (*stand.grout_min_m + *stand.grout_max_m) / 2.0;
+    return small_length_text(*stand.grout_m) +
+           " at the first reading, the middle of grout_min and grout_max; measure it";
+  }
+
+  [[nodiscard]] std::string small_length_text(double value_m) const {
+    if (deck_->units == UnitSystem::us)
+      return units::print_fixed(value_m / units::kInch_m, 3) + " in";
+    return units::print_exact(std::round(value_m * 1e4) / 10.0) + " mm";
   }
 
   // ------------------------------------------------------------------------------------ the rest

@@ -226,16 +226,27 @@ void read_share(const Node& root, RawDeck& raw, FaultSink& sink) {
   raw.share_given = table.given();
 }
 
-void check_restraint(const Node& root, FaultSink& sink) {
-  static constexpr std::array<std::string_view, 2> kKinds = {"rods", "gap"};
+void read_restraint(const Node& root, RawDeck& raw, FaultSink& sink) {
+  static constexpr std::array<std::string_view, 2> kWords = {"rods", "gap"};
+  static constexpr std::array kKinds = {Restraint::Kind::rods, Restraint::Kind::gap};
   const Node* const node = find_table(root, "restraint", sink);
   if (node == nullptr) return;
   TableReader table(*node, "[restraint]", sink);
-  static_cast<void>(table.choice("kind", kKinds));
-  static_cast<void>(table.quantity("gap", Kind::length, kGap));
-  static_cast<void>(table.quantity("temperature", Kind::temperature, kTemperature));
+  Restraint& restraint = raw.deck.restraint;
+  if (const auto hit = table.choice("kind", kWords)) restraint.kind = kKinds.at(*hit);
+  restraint.gap_m = table.quantity("gap", Kind::length, kGap);
+  restraint.temperature_degC = table.quantity("temperature", Kind::temperature, kTemperature);
   table.finish();
-  sink.note(table.at(), "[restraint] is read and not used yet", "");
+  if (restraint.kind == Restraint::Kind::rods && table.has("gap")) {
+    sink.note(of_key(*table.node("gap")), "rods have no gap: gap and temperature are not used",
+              R"(kind = "gap" where the deck stands between bumpers)");
+  } else if (table.has("gap") && !table.has("kind")) {
+    restraint.kind = Restraint::Kind::gap;
+    raw.deck.assumed.push_back({"restraint.kind", "gap"});
+  } else if (table.has("temperature") && !table.has("gap")) {
+    sink.note(of_key(*table.node("temperature")), "temperature without a gap is not used",
+              R"(gap = "15 mm", the gap that the drawing states for that temperature)");
+  }
 }
 
 void check_format(const Node& root, FaultSink& sink) {
@@ -266,7 +277,7 @@ void read_deck_tables(const Node& root, RawDeck& raw, FaultSink& sink) {
   read_site(root, raw, sink);
   read_wiring(root, raw, sink);
   read_share(root, raw, sink);
-  check_restraint(root, sink);
+  read_restraint(root, raw, sink);
   read_footprints(root, raw, sink);
   read_trim(root, raw, sink);
 }

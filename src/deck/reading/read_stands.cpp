@@ -126,6 +126,7 @@ void read_shims(TableReader& table, Stand& stand) {
 void read_grout(TableReader& table, Stand& stand) {
   set(stand.grout_min_m, table.quantity("grout_min", Kind::length, kSmallLength));
   set(stand.grout_max_m, table.quantity("grout_max", Kind::length, kSmallLength));
+  set(stand.grout_m, table.quantity("grout", Kind::length, kSmallLength));
   if (!table.has("grout_min") && !table.has("grout_max")) return;
   if (stand.grout_min_m && stand.grout_max_m && *stand.grout_min_m > *stand.grout_max_m) {
     table.sink().fault(table.at(), table.name() + ": grout_min is greater than grout_max",

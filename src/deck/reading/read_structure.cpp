@@ -116,7 +116,7 @@ RawModule read_module(const Node& node, std::size_t index, FaultSink& sink) {
                "the centre of gravity from the module's end 1");
   }
   read_construction(table, raw.module);
-  raw.module.halves = table.boolean("halves").value_or(false);
+  raw.module.halves = table.boolean("halves");
   const Node* const engineering = table.node("engineering");
   table.finish();
   raw.given = table.given();

@@ -65,6 +65,10 @@ std::string example_of(units::Kind kind) {
       return "\"9.81 m/s2\"";
     case units::Kind::length_per_area:
       return "\"150 m/mm2\"";
+    case units::Kind::time:
+      return "\"24 h\"";
+    case units::Kind::pressure:
+      return "\"35 MPa\"";
   }
   return "";
 }
