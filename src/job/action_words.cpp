@@ -303,7 +303,9 @@ Action supply_action() {
 Action new_cell_action(Action action, const std::vector<std::string>& stands) {
   action.step = "new_cell";
   action.names = stands;
-  action.headline += ": " + all_of(stands);
+  action.headline = action.code == "map"
+                        ? "Prove which reading belongs to " + all_of(stands)
+                        : "Read the cell under " + all_of(stands) + " with nothing on it";
   return action;
 }
 

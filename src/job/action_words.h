@@ -18,7 +18,7 @@ namespace weighwright::job {
 [[nodiscard]] Action corners_action(bool again);
 [[nodiscard]] Action unread_action(const std::vector<std::string>& unread);
 [[nodiscard]] Action supply_action();
-/// Another action, of these stands alone, after a cell was put in there.
+/// The action `no_load` or `map`, of these stands alone, after a cell was put in there.
 [[nodiscard]] Action new_cell_action(Action action, const std::vector<std::string>& stands);
 /// @param stands  whose cell nobody knows
 [[nodiscard]] Action describe_cell_action(const std::string& step,

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <utility>
 
+#include "job/deck_poured.h"
+#include "job/speak.h"
 #include "record/looks.h"
 #include "units/diagnostic.h"
 #include "units/quantity.h"
@@ -116,6 +118,32 @@ void do_map(PracticeSite& site, Reader& reader, RehearseView& view) {
         units::print(units::StandIndex{static_cast<int>(i)}) +
         " was loaded and no reading moved that could be told from the others.");
   }
+}
+
+/// The rest of the line: marks, none for every module that waits for its concrete.
+void do_pour(PracticeSite& site, Reader& reader, RehearseView& view) {
+  const std::vector<std::string> waiting = unpoured(site.described());
+  std::vector<std::string> marks = reader.rest();
+  for (const std::string& mark : marks) {
+    if (std::find(waiting.begin(), waiting.end(), mark) != waiting.end()) continue;
+    reader.refuse("no module " + units::quote(mark) + " waits for concrete",
+                  waiting.empty() ? "a deck file with concrete modules that says poured = false"
+                                  : "one of " + all_of(waiting));
+    return;
+  }
+  if (waiting.empty()) {
+    reader.refuse("no module of this deck waits for concrete",
+                  "a deck file with concrete modules that says poured = false");
+    return;
+  }
+  if (marks.empty()) marks = waiting;
+  site.pour(marks);
+  view.cautions.emplace_back(
+      "On a real site wet concrete burns, and the engineer says when the slab may be stood on and "
+      "loaded.");
+  view.sentences = {"Poured: " + all_of(marks) +
+                    ". A week has gone by and it is hard; what was read before is of another "
+                    "deck."};
 }
 
 void do_grout(PracticeSite& site, Reader& reader, RehearseView& view) {
@@ -364,6 +392,8 @@ std::vector<RehearseCommand> site_commands() {
           {"gaps", "gaps", "feeler gauge at every stand and bearing", true, do_gaps},
           {"survey", "survey", "stand tops surveyed", true, do_survey},
           {"map", "map", "each stand loaded in turn: which reading moved", true, do_map},
+          {"pour", "pour [A]", "concrete poured into modules that wait for it; a week goes by",
+           true, do_pour},
           {"grout", "grout", "grout poured and cured; screws are gone then", true, do_grout},
           {"trims", "trims FILE", "the same from a file trim,turns or ohm or factor", true, {}},
           {"meter", "meter 2L 3R | box | all", "ohms, insulation, mV at terminals", true, do_meter},

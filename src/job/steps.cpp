@@ -371,9 +371,7 @@ class Graph {
       return;
     }
     if (!evidence.anything || evidence.moved_last) {
-      open(step, evidence.moved_last ? "Something was moved since the last reading." : why_unread(),
-           read_cells_action("share", digital_, evidence.moved_last),
-           evidence.anything ? evidence.lines : std::vector<int>{});
+      ask_for_cells(step);
       return;
     }
     if (const auto stands = cells_not_known(); !advice_.share.view && !stands.empty()) {
@@ -424,14 +422,29 @@ class Graph {
     return names;
   }
 
-  /// Why no reading of cells counts.
-  [[nodiscard]] std::string why_unread() const {
+  void ask_for_cells(Step& step) {
+    const Evidence& evidence = advice_.share_evidence;
+    const std::string old = why_old();
+    Action action = read_cells_action("share", digital_, evidence.moved_last || !old.empty());
+    if (evidence.moved_last) {
+      open(step, "Something was moved since the last reading.", std::move(action), evidence.lines);
+    } else if (old.empty()) {
+      open(step, "Cells were not read.", std::move(action));
+    } else {
+      action.how.insert(action.how.begin(), old);
+      open(step, old, std::move(action), {std::max(state_.pour_line, state_.cell_line)});
+    }
+  }
+
+  /// Why readings of cells that are there do not count; empty: there are none, or it is the grout
+  /// or a mended fault.
+  [[nodiscard]] std::string why_old() const {
     const int another = std::max(state_.pour_line, state_.cell_line);
     const bool read =
         std::any_of(state_.events.begin(), state_.events.end(), [&](const Event& one) {
           return one.line < another && std::holds_alternative<record::ReadingSet>(one.what);
         });
-    if (!read || another < state_.mended_line) return "Cells were not read.";
+    if (!read || another < state_.mended_line) return "";
     if (state_.cell_line > state_.pour_line) {
       return "Another cell was put in since the cells were read: it changes how the deck stands.";
     }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "deck/concrete.h"
+
 namespace weighwright::rehearsal {
 namespace {
 
@@ -16,6 +18,7 @@ constexpr double kThird = 1.0 / 3.0;     // one standard deviation of a limit (h
 constexpr double kTenth = 0.1;
 constexpr double kSpan_per_K = 5e-6;      // hand estimate, no source
 constexpr double kInsulation_ohm = 20e9;  // of a sound cell; hand estimate, no source
+constexpr double kHardens_h = 168.0;      // of a slab in practice: a week
 constexpr double kGrout_m = 1.6e-3;       // 4 % of 40 mm
 constexpr double kSunWarms_K = 12.0;      // steel above air in the sun (hand estimate)
 constexpr double kSteelTime_h = 1.5;      // and in what time it follows
@@ -136,6 +139,18 @@ void PracticeSite::set(const record::TrimSet& trims) {
     }
     elapse(1.0 / 60.0);
   }
+}
+
+void PracticeSite::pour(const std::vector<std::string>& marks) {
+  for (deck::Module& module : described_.modules) {
+    if (std::find(marks.begin(), marks.end(), module.mark) != marks.end()) deck::pour(module);
+  }
+  corners_ = Corners(described_, spread_.corners, seed_);
+  statics_ = TrueStatics(corners_.site());
+  alter();
+  slip_ends();
+  elapse(kHardens_h);
+  (void)settle({});
 }
 
 void PracticeSite::grout() {

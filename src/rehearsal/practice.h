@@ -77,6 +77,10 @@ class PracticeSite {
   void set(const record::TrimSet& trims);
   /// The indicator's span: everything it shows is multiplied.
   void set_span(double factor) { kg_per_V_per_V_ *= factor; }
+  /// Concrete into these modules of those that wait for it, and time until it is hard. The truth is
+  /// that of the poured deck with the same seed; where stands are turned to, cells, trims and span
+  /// stay. A mark of a module that does not wait for concrete says nothing.
+  void pour(const std::vector<std::string>& marks);
   /// Grout under every plate: it lifts stands by up to 1.6 mm (4 % early expansion of 40 mm; from
   /// memory, unverified) and the screws are gone.
   void grout();

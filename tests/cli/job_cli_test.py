@@ -119,6 +119,56 @@ class Job(JobCliTest):
         self.assertIn("--remark", result.stderr)
         self.assertEqual(self.show()["entry_count"], 2)
 
+    def refused(self, *arguments):
+        """One message for one mistake, and nothing recorded."""
+        before = json.loads(self.ok("job", "show", self.job, "--json"))["entry_count"]
+        result = run("job", "add", self.job, *arguments)
+        self.assertEqual(result.returncode, 2, result.stdout)
+        self.assertEqual(result.stdout, "")
+        self.assertEqual(json.loads(self.ok("job", "show", self.job, "--json"))["entry_count"], before)
+        return result.stderr
+
+    def test_cell_that_can_not_be_is_told_and_not_recorded(self):
+        at = ("--entry", "cell_placed")
+        self.assertIn('there is no stand "9L" on this deck', self.refused(*at, "stand=9L", "serial=S-1"))
+        self.assertIn("from 1L to 4R", self.refused(*at, "stand=9L", "serial=S-1"))
+        self.assertIn('capacity: "25 kg" is impossible', self.refused(*at, "stand=2L", "capacity=25 kg"))
+        self.assertIn("unknown", self.refused(*at, "stand=2L", "capacity=heavy"))
+        self.assertIn("output", self.refused(*at, "stand=2L", "output=2"))
+        self.assertIn("input_resistance", self.refused(*at, "stand=2L", "input_resistance=1100"))
+        bare = self.folder / "bare.job"
+        self.ok("job", "new", bare)
+        for entry in (("cell_placed", "stand=2L"), ("cell_replaced", "stand=2L", "new_serial=S-1"), ("pour", "module=all")):
+            result = run("job", "add", bare, "--entry", *entry)
+            self.assertEqual(result.returncode, 2)
+            self.assertIn("no deck that can be read is described yet", result.stderr)
+
+    def test_show_says_which_cell_stands_where_and_which_stood_there(self):
+        self.ok("job", "add", self.job, "--entry", "cell_placed", "stand=2L", "serial=S-12", "certificate=C-1", "capacity=25 t")
+        self.ok("job", "add", self.job, "--entry", "cell_replaced", "stand=2L", "old_serial=S-12", "new_serial=S-77", "output=unknown")
+        shown = " ".join(self.ok("job", "show", self.job).split())
+        self.assertIn("2L S-77 (entry 4); output unknown; before: S-12, certificate C-1 (entry 3)", shown)
+        self.assertIn("Nobody knows the output of the cell under 2L", shown)
+        cells = {one["stand"]: one for one in json.loads(self.ok("job", "show", self.job, "--json"))["cells"]}
+        self.assertEqual(cells["2L"]["serial"], "S-77")
+        self.assertEqual(cells["2L"]["not_known"], ["output"])
+        self.assertEqual(cells["2L"]["before"], [{"serial": "S-12", "certificate": "C-1", "entry": 3}])
+        self.assertIsNone(cells["2R"]["serial"])
+
+    def test_pour_that_can_not_be_is_told_and_not_recorded(self):
+        self.assertIn('there is no module "Q" on this deck', self.refused("--entry", "pour", "module=Q"))
+        self.assertIn("module A is not described as concrete", self.refused("--entry", "pour", "module=A"))
+        self.assertIn("no module of this deck is described as concrete", self.refused("--entry", "pour", "module=all"))
+        text = (cli_test.EXAMPLES / "concrete-shims.toml").read_text()
+        pans = self.folder / "pans.toml"
+        pans.write_text(text.replace("poured = true", "poured = false"))
+        job = self.folder / "pans.job"
+        self.ok("job", "new", job, pans)
+        self.ok("job", "add", job, "--entry", "pour", "module=A", "by=C. Mason")
+        again = run("job", "add", job, "--entry", "pour", "module=A")
+        self.assertEqual(again.returncode, 2)
+        self.assertIn("module A is on record as poured already", again.stderr)
+
     def test_journal_that_is_none_is_refused(self):
         for name, text in [("a.job", ""), ("b.job", "hello"), ("c.job", "x" * 5000)]:
             result = run("job", "show", self.file(name, text))

@@ -149,6 +149,7 @@ TEST(Cells, NewCellIsReadEmptyThenProvenThenTheDeckIsReadAgain) {
   const Seen first = look(pen);
   EXPECT_EQ(first.progress.next.step, "new_cell");
   EXPECT_EQ(first.progress.next.code, "no_load");
+  EXPECT_EQ(first.progress.next.headline, "Read the cell under 2L with nothing on it");
   EXPECT_FALSE(first.progress.next.cautions.empty());
   auto asks = asks_of(first.state, first.advice, first.progress.next);
   ASSERT_FALSE(asks.empty());

@@ -19,7 +19,8 @@
 #include "job/steps.h"
 #include "pen.h"
 
-// outside check: dead loads of a concrete deck of two modules before and after its pour | statics of a
+// outside check: dead loads of a concrete deck of two modules before and after its pour | statics
+// of a
 //  beam and a hinge by hand, 2500 kg/m3 of EN 1991-1-1:2002, table A.1
 
 namespace weighwright::job {
@@ -137,6 +138,8 @@ TEST(Pour, EndsReadingsOfTheDeckBeforeIt) {
   EXPECT_EQ(seen.progress.next.code, "read_cells");
   EXPECT_EQ(seen.progress.next.step, "share");
   EXPECT_NE(step(seen, "share").why.find("Concrete was poured"), std::string::npos);
+  EXPECT_EQ(seen.progress.next.headline, "Read every cell again");
+  EXPECT_EQ(seen.progress.next.how.front(), step(seen, "share").why) << "and it says why";
   EXPECT_EQ(seen.state.last_adjustment(), 17) << "a test before it is old";
   EXPECT_FALSE(seen.state.passed_over().has_value());
 }

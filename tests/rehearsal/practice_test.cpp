@@ -543,5 +543,22 @@ TEST(PracticeFault, WrongTurnIsMadeOnce) {
   EXPECT_NEAR(site.true_heights_m()(3), 0.0, 1e-9);
 }
 
+TEST(PracticeSite, CarriesItsConcreteOnceItIsPoured) {
+  // By hand: 7 m * 3 m * 0.3 m * 2500 kg/m3 = 15 750 kg a module (EN 1991-1-1:2002, table A.1).
+  deck::Deck deck = statics::tests::deck_of_closed_cells();
+  for (deck::Module& module : deck.modules) {
+    module.construction = deck::Construction::concrete;
+    module.slab_m = 0.3;
+    module.width_m = 3.0;
+  }
+  PracticeSite site(deck, exact(), 1);
+  const double before_N = site.true_forces_N().sum();
+  site.pour({"A"});
+  EXPECT_NEAR(site.true_forces_N().sum() - before_N, 15750.0 * 9.80665, 1.0);
+  site.pour({"A", "B", "C"});
+  EXPECT_NEAR(site.true_forces_N().sum() - before_N, 3.0 * 15750.0 * 9.80665, 1.0)
+      << "no module is poured twice";
+}
+
 }  // namespace
 }  // namespace weighwright::rehearsal

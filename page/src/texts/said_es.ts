@@ -362,6 +362,8 @@ export const kRules: Rule[] = [
     /^Which reading belongs to it is not proven since a cell or lead was changed: (.+)\.$/,
     ([stands = '']) => `No está probado qué lectura es la suya desde que se cambió una celda o un cable: ${and(stands)}.`,
   ],
+  [/^Prove which reading belongs to (.+)$/, ([stands = '']) => `Probar qué lectura es la de ${and(stands)}`],
+  [/^Read the cell under (.+) with nothing on it$/, ([stands = '']) => `Leer sin carga la celda bajo ${and(stands)}`],
   [/^Put in and proven: (.+)\.$/, ([stands = '']) => `Puestas y probadas: ${and(stands)}.`],
   [
     /^The readings can't be judged: nobody knows the cell under (.+)\.$/,
