@@ -57,13 +57,6 @@ FieldRule quantity(
 FieldRule air_temperature(FieldRule rule) {
   return number(rule, "degC", -60.0, 60.0, "from -60 to 60");
 }
-FieldRule cell_capacity(FieldRule rule) {
-  return quantity(rule, units::Kind::mass, 1.0, 1e6, "from 1 kg to 1000 t");
-}
-FieldRule cell_output(FieldRule rule) {
-  return quantity(rule, units::Kind::voltage_ratio, 1e-4, 1e-2, "from 0.1 mV/V to 10 mV/V");
-}
-
 std::vector<FieldRule> seal_fields() {
   return {needed("number", "what is stamped on it"),
           needed("place", "where it sits: box, indicator, cell 2L"),
