@@ -57,6 +57,13 @@ FieldRule quantity(
 FieldRule air_temperature(FieldRule rule) {
   return number(rule, "degC", -60.0, 60.0, "from -60 to 60");
 }
+FieldRule duration(FieldRule rule) {
+  return quantity(rule, units::Kind::time, 60.0, 365.0 * 86400.0, "from 1 min to 365 d");
+}
+FieldRule strength(FieldRule rule) {
+  return quantity(rule, units::Kind::pressure, 1e5, 5e8, "from 0.1 MPa to 500 MPa");
+}
+
 std::vector<FieldRule> seal_fields() {
   return {needed("number", "what is stamped on it"),
           needed("place", "where it sits: box, indicator, cell 2L"),
@@ -120,11 +127,12 @@ const std::vector<KindRule>& entry_kinds() {
        {needed("by", "who releases it"),
         needed("foundation", "what the deck stands on", "grouted|steel_pad|bolted|temporary"),
         needed("grounds", "why it carries", "maker_time|cube|engineer|inspection"),
-        maybe("time", "maker_time: the maker's time, as 24 h"),
-        maybe("temperature", "maker_time: what was logged, as 12 degC"),
-        maybe("strength", "cube: what it broke at, as 38 MPa"),
-        maybe("needed", "cube: what is asked for, as 35 MPa"),
-        maybe("age", "cube: its age, as 7 d"),
+        duration(maybe("time", "maker_time: the maker's time, as 24 h")),
+        quantity(maybe("temperature", "maker_time: what was logged, as 12 degC"),
+                 units::Kind::temperature, -60.0, 80.0, "from -60 degC to 80 degC"),
+        strength(maybe("strength", "cube: what it broke at, as 38 MPa")),
+        strength(maybe("needed", "cube: what is asked for, as 35 MPa")),
+        duration(maybe("age", "cube: its age, as 7 d")),
         maybe("grouted_at", "local time the last grout was placed, where it was not when ticked"),
         maybe("document", "the paper that it rests on"), maybe("remark", "what was found")}},
       {"weather",
