@@ -112,7 +112,8 @@ int run_add(const JobVerb& verb, Streams streams) {
                              .notes = verb.notes,
                              .entry = {},
                              .corrects = verb.corrects.value_or(""),
-                             .remark = verb.remark};
+                             .remark = verb.remark,
+                             .keep_position = verb.keep_position};
   if (verb.entry) {
     request.entry = record::Draft{.kind = *verb.entry, .fields = inputs.fields, .corrects = {}};
   }

@@ -66,6 +66,8 @@ void add_recording(CLI::App* job, JobVerb& filled) {
   add->add_option("--untick", filled.unticks, "it holds no longer")->allow_extra_args(false);
   add->add_option("--note", filled.notes, "a note")->allow_extra_args(false);
   add->add_option("--entry", filled.entry, "an entry of this kind, name=value after it");
+  add->add_flag("--keep-position", filled.keep_position,
+                "photos keep where they were taken; else it is taken out");
   add->add_option("--corrects", filled.corrects, "stands in the place of this entry");
   writing(add, filled);
   add->footer(kAddFooter + job::entry_help());

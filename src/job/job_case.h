@@ -27,6 +27,8 @@ struct Writer {
   std::string author;
   std::int64_t time_ms = 0;
   int offset_min = 0;
+  /// The phone that it came over, as it was named when it was let in; empty: none.
+  std::string phone = {};
 };
 
 template <class View>
@@ -58,6 +60,7 @@ struct JobAddRequest {
   /// again, but answered as if it had just been. Empty: none.
   std::string token = {};
   std::string typed_at = {};  // by the phone's clock; empty: now
+  bool keep_position = false;  // photos: where they were taken stays in them
 };
 /// @param memory  as advise_site takes it
 [[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,

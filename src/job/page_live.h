@@ -17,7 +17,11 @@ class PageLive {
   PageLive& operator=(const PageLive&) = delete;
 
   /// Reads these from now on, in the background; does nothing when they are read already.
-  void read(const std::vector<deck::Instrument>& instruments);
+  /// @param waiting  named by the deck too, and not to be connected to before somebody says yes
+  void read(const std::vector<deck::Instrument>& instruments,
+            const std::vector<deck::Instrument>& waiting);
+  /// "modbus-tcp 192.0.2.7:502, unit 1"
+  [[nodiscard]] static std::string address_of(const deck::Instrument& instrument);
   /// One line (report::LiveView).
   [[nodiscard]] std::string json() const;
 

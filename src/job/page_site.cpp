@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <functional>
 #include <mutex>
+#include <set>
 #include <string_view>
 
 #include "deck/instrument.h"
@@ -101,6 +102,8 @@ struct PageSite::State {
   std::string revision;
   Reply site;
   std::optional<Reply> entries;
+  std::set<std::string> allowed;  // addresses of instruments that somebody here said yes to
+  bool allows_all = false;        // the next look allows what the deck names
 
   /// Reads the journal when its file is another than at the last look. @pre mutex held
   void refresh() {
@@ -130,12 +133,27 @@ struct PageSite::State {
     return {.status = Reply::Status::done, .json = report::print_page_json(view)};
   }
 
+  /// Whoever typed the deck sat at this machine.
+  [[nodiscard]] bool typed_here(const SiteState& state) const {
+    const record::Entry& entry =
+        state.history.lines[static_cast<std::size_t>(state.deck_line)].entry;
+    const bool by_phone = options.lan && !record::field(entry.what.fields, "token").empty();
+    return !options.device.empty() && entry.stamp.device == options.device && !by_phone;
+  }
+
   void wire(const SiteState& state) {
-    if (practice) {
-      live.read(practice->instruments());
-    } else if (state.deck) {
-      live.read(state.deck->deck->instruments);
+    if (practice) return live.read(practice->instruments(), {});
+    if (!state.deck) return;
+    const bool all = allows_all || typed_here(state);
+    allows_all = false;
+    std::vector<deck::Instrument> read;
+    std::vector<deck::Instrument> waiting;
+    for (const deck::Instrument& one : state.deck->deck->instruments) {
+      const std::string address = PageLive::address_of(one);
+      if (all) allowed.insert(address);
+      (allowed.contains(address) ? read : waiting).push_back(one);
     }
+    live.read(read, waiting);
   }
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
@@ -155,12 +173,13 @@ struct PageSite::State {
 PageSite::PageSite(std::unique_ptr<State> state) : state_(std::move(state)) {}
 PageSite::~PageSite() {
   // The readers of instruments end before the practice site that answers them.
-  state_->live.read({});
+  state_->live.read({}, {});
 }
 
 PageSite::Opened PageSite::open(const PageSiteOptions& options, const Writer& writer) {
   auto state = std::make_unique<State>();
   state->options = options;
+  state->allows_all = options.connect;
   std::error_code ignored;
   const bool there = std::filesystem::exists(options.journal, ignored);
   if (options.practice) {
@@ -230,6 +249,7 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
     request.remark = entries.remark;
     request.token = entries.token;
     request.typed_at = entries.typed_at;
+    request.keep_position = entries.keep_position;
     return state_->recorded(job_add(request, writer, &state_->memory));
   });
 }
@@ -310,6 +330,15 @@ std::vector<std::string> PageSite::answers_at() const {
 
 std::string PageSite::live() {
   return state_->live.json();
+}
+
+Reply PageSite::connect_instruments() {
+  const std::scoped_lock lock(state_->mutex);
+  state_->allows_all = true;
+  state_->stamp.reset();
+  state_->refresh();
+  if (state_->site.status != Reply::Status::done) return state_->site;
+  return {.status = Reply::Status::done, .json = state_->live.json()};
 }
 
 Reply PageSite::paper(const std::string& code, const Writer& now) {

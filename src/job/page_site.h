@@ -47,6 +47,7 @@ struct PageEntries {
   std::string corrects;
   std::string remark;
   std::string typed_at;  // time by the phone's clock when it was typed; empty: just now
+  bool keep_position = false;  // photos: where they were taken stays in them
 };
 
 struct PagePractice {
@@ -59,6 +60,12 @@ struct PageSiteOptions {
   std::string journal;
   std::optional<PagePractice> practice;
   bool live = true;  // read the instruments of the deck file
+  /// Who serves. Instruments of a deck that was typed at this machine are connected to at once; what
+  /// another device or a phone described names addresses in the serving machine's networks, and
+  /// waits until somebody there says yes (connect_instruments).
+  std::string device = {};
+  bool lan = false;      // phones are let in: what came with a token may be theirs
+  bool connect = false;  // yes to what the deck names at the start
 };
 
 class PageSite {
@@ -93,6 +100,8 @@ class PageSite {
   [[nodiscard]] std::vector<std::string> answers_at() const;
   /// What instruments show now: one line, as report::LiveView prints it.
   [[nodiscard]] std::string live();
+  /// Yes to the instruments that the deck names now. Answers what live() says then.
+  [[nodiscard]] Reply connect_instruments();
   /// The whole journal as open JSON Lines. Empty and a fault in `failed` when it can't be read.
   [[nodiscard]] Reply exported();
   /// A paper of the site (job/report_case.h): "report", "sheet", "dcc", "csv", "plan", "chart".

@@ -87,7 +87,8 @@ struct KindRule {
 
 /// Fields that an entry of every kind may have: "token" (8 to 64 of A-Z a-z 0-9 and hyphen: whoever
 /// sends an entry twice, because no answer came, sends the same one) and "typed_at" (when it was
-/// typed, by the clock of the phone, where that is not when it was recorded).
+/// typed, by the clock of the phone, where that is not when it was recorded), "phone" (which phone it
+/// came over, by the name that was given when it was let in; written by the serving machine only).
 [[nodiscard]] const std::vector<FieldRule>& common_fields();
 
 /// What is wrong with a draft, in words: an unknown kind, a field missing, doubled, unknown or with

@@ -176,7 +176,8 @@ const std::vector<KindRule>& entry_kinds() {
 const std::vector<FieldRule>& common_fields() {
   static const std::vector<FieldRule> fields = {
       maybe("token", "the sender's own mark, so that what is sent twice is recorded once"),
-      maybe("typed_at", "when it was typed, by the phone's clock")};
+      maybe("typed_at", "when it was typed, by the phone's clock"),
+      maybe("phone", "the phone that it came over, as named when it was let in")};
   return fields;
 }
 

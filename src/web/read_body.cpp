@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cstddef>
 #include <initializer_list>
 #include <nlohmann/json.hpp>
@@ -18,12 +19,20 @@ namespace {
 using std::string;
 
 constexpr std::size_t kName_bytes = 200;
+constexpr std::size_t kPhoneName_bytes = 60;
 constexpr std::size_t kTable_bytes = 1'000'000;  // as a file on the command line
 constexpr std::size_t kText_bytes = 20'000;
 constexpr std::size_t kLine_bytes = 1'000;
 constexpr std::size_t kPhoto_bytes = 3'000'000;
 constexpr std::size_t kMany = 64;
 constexpr std::size_t kMostPhotos = 8;
+
+/// Not blank, no control characters: a terminal prints it.
+bool can_be_shown(const string& text) {
+  const auto control = [](char c) { return static_cast<unsigned char>(c) < ' ' || c == '\x7f'; };
+  return text.find_first_not_of(' ') != string::npos &&
+         std::none_of(text.begin(), text.end(), control);
+}
 
 /// One object of the body: takes its fields out by name and type, and says what does not fit.
 class Fields {
@@ -45,6 +54,14 @@ class Fields {
   string text(const char* name, bool required, std::size_t most_bytes) {
     const Json* const value = find(name, required, "text");
     return value == nullptr ? "" : text_of(*value, place(name), most_bytes);
+  }
+
+  /// False when it is not there.
+  bool yes(const char* name) {
+    const Json* const value = find(name, false, "true or false");
+    if (value == nullptr) return false;
+    if (!value->is_boolean()) wrong_type(*value, place(name), "true or false");
+    return value->is_boolean() && value->get<bool>();
   }
 
   std::vector<string> texts(const char* name, bool required, std::size_t most_bytes) {
@@ -255,10 +272,29 @@ std::optional<record::Draft> read_entry(Fields& fields, units::Diagnostics& faul
 
 }  // namespace
 
-Body<string> read_pair(std::string_view text) {
-  return read_whole<string>(text, [](Fields& fields) {
-    fields.only({"code"});
-    return fields.text("code", true, kName_bytes);
+Body<PairBody> read_pair(std::string_view text) {
+  return read_whole<PairBody>(text, [](Fields& fields) {
+    fields.only({"code", "name"});
+    PairBody body{.code = fields.text("code", true, kName_bytes),
+                  .name = fields.text("name", true, kPhoneName_bytes)};
+    if (!can_be_shown(body.name)) {
+      fields.complain("name is " + units::quote(body.name),
+                      "who holds this phone, in letters that can be shown on one line");
+    }
+    return body;
+  });
+}
+
+Body<int> read_put_out(std::string_view text) {
+  return read_whole<int>(text, [](Fields& fields) {
+    fields.only({"phone"});
+    const string typed = fields.text("phone", true, kName_bytes);
+    int number = 0;
+    const auto read = std::from_chars(typed.data(), typed.data() + typed.size(), number);
+    if (read.ec != std::errc() || read.ptr != typed.data() + typed.size()) {
+      fields.complain("phone is " + units::quote(typed), "its number as text, as \"2\"");
+    }
+    return number;
   });
 }
 
@@ -277,7 +313,7 @@ Body<RecordBody> read_record(std::string_view text) {
   if (!body.faults.empty()) return body;
   Fields fields(json, "", body.faults);
   fields.only({"token", "author", "typed_at", "tables", "ticks", "unticks", "notes", "entry",
-               "photos", "corrects", "remark"});
+               "photos", "corrects", "remark", "keep_position"});
   RecordBody read;
   read.author = read_author(fields);
   job::PageEntries& entries = read.entries;
@@ -295,6 +331,7 @@ Body<RecordBody> read_record(std::string_view text) {
   entries.entry = read_entry(fields, body.faults);
   entries.corrects = fields.text("corrects", false, kName_bytes);
   entries.remark = fields.text("remark", false, kText_bytes);
+  entries.keep_position = fields.yes("keep_position");
   if (body.faults.empty()) body.value = std::move(read);
   return body;
 }

@@ -38,8 +38,14 @@ struct DraftBody {
   std::vector<std::string> answers;
 };
 
-/// The code of a pairing.
-[[nodiscard]] Body<std::string> read_pair(std::string_view text);
+struct PairBody {
+  std::string code;
+  std::string name;  // of the phone, or of who holds it
+};
+
+[[nodiscard]] Body<PairBody> read_pair(std::string_view text);
+/// The number of a phone that is to be put out.
+[[nodiscard]] Body<int> read_put_out(std::string_view text);
 /// Nothing: {} or no text at all.
 [[nodiscard]] Body<bool> read_leave(std::string_view text);
 [[nodiscard]] Body<RecordBody> read_record(std::string_view text);

@@ -18,6 +18,8 @@ struct FakeBooks {
   std::vector<std::string> tokens;  // in the order in which they were recorded
   std::vector<job::PageEntries> recorded;
   std::vector<std::string> authors;
+  std::vector<std::string> phones;
+  std::atomic<int> connected{0};
   std::atomic<int> site_asked{0};
   std::atomic<int> live_asked{0};
   std::atomic<int> live_value{0};
@@ -42,19 +44,20 @@ class FakeSite : public Site {
             .media = "application/pdf",
             .name = code + ".pdf"};
   }
-  job::Reply record(const job::PageEntries& entries, const std::string& author) override {
+  job::Reply record(const job::PageEntries& entries, const Who& who) override {
     {
       const std::scoped_lock lock(books_->mutex);
       books_->tokens.push_back(entries.token);
       books_->recorded.push_back(entries);
-      books_->authors.push_back(author);
+      books_->authors.push_back(who.author);
+      books_->phones.push_back(who.phone);
     }
     return done(R"({"recorded":{},"site":{}})");
   }
   job::Reply undo(const std::string& token,
                   const std::string&,
                   const std::string&,
-                  const std::string&) override {
+                  const Who&) override {
     const std::scoped_lock lock(books_->mutex);
     books_->tokens.push_back(token);
     return done(R"({"recorded":{},"site":{}})");
@@ -69,6 +72,10 @@ class FakeSite : public Site {
   std::string live() override {
     ++books_->live_asked;
     return R"({"instruments":[],"values":[],"n":)" + std::to_string(books_->live_value) + "}\n";
+  }
+  job::Reply connect_instruments() override {
+    ++books_->connected;
+    return done(R"({"instruments":[],"values":[]})");
   }
   job::Reply exported() override { return done("{}\n{}\n"); }
 
