@@ -18,6 +18,8 @@ class PageLive {
 
   /// Reads these from now on, in the background; does nothing when they are read already.
   void read(const std::vector<deck::Instrument>& instruments);
+  /// The journal of the site that they stand on.
+  void name_journal(const std::string& journal);
   /// One line (report::LiveView).
   [[nodiscard]] std::string json() const;
 

@@ -74,6 +74,9 @@ Answer answer_of(job::Reply reply) {
     case job::Reply::Status::refused:
       answer.status = 400;
       break;
+    case job::Reply::Status::elsewhere:
+      answer.status = 409;
+      break;
     case job::Reply::Status::not_there:
       answer.status = 404;
       break;
@@ -270,8 +273,7 @@ Answer Door::record(const Visit& visit) {
 Answer Door::undo(const Visit& visit) {
   const auto body = read_undo(visit.body);
   if (!body.value) return faults(body.faults);
-  Answer answer = answer_of(
-      site_.undo(body.value->token, body.value->entry, body.value->remark, body.value->author));
+  Answer answer = answer_of(site_.undo(body.value->undo, body.value->author));
   recorded_();
   return answer;
 }
