@@ -14,6 +14,7 @@ import {
 } from './api/client';
 import { Events, type Connection } from './api/events';
 import type {
+  Entries,
   EntryPost,
   Fault,
   JournalEntry,
@@ -24,8 +25,8 @@ import type {
   Site,
   UndoPost,
 } from './api/types';
-import { note_course } from './course.svelte';
-import { clear_draft, forget_typing } from './forms/draft';
+import { forget_courses, note_course } from './course.svelte';
+import { adopt_old_drafts, clear_draft, forget_typing } from './forms/draft';
 import { Queue, type Outcome, type Queued } from './queue';
 import { load_settings, save_settings, type Settings } from './settings';
 import { w } from './texts/app.svelte';
@@ -75,6 +76,8 @@ class App {
   lasting = $state(true);
   sending = $state(false);
   queue_says = $state('');
+  /** How often half-typed forms were given to this site: they are read anew then. */
+  adopted = $state(0);
   toast = $state.raw<Toast | null>(null);
   /** Read out by screen readers, politely. */
   announced = $state('');
@@ -112,7 +115,7 @@ class App {
     },
     on_unreachable: () => this.events.wake(),
     send: (item) => this.send(item),
-    job: () => (this.from_before || !this.session?.let_in ? '' : (this.site?.job ?? '')),
+    journal: () => (this.from_before || !this.session?.let_in ? '' : this.journal),
   });
 
   private readonly waker = new Wake((state) => {
@@ -141,9 +144,14 @@ class App {
     return this.connection.state === 'connected';
   }
 
+  /** Which journal is shown; empty: not known. Everything that is typed belongs to it. */
+  get journal(): string {
+    return this.site?.journal ?? '';
+  }
+
   get waiting(): Queued[] {
-    const job = this.site?.job ?? '';
-    return this.queued.filter((item) => !item.aside && !item.refused && item.job === job);
+    const journal = this.journal;
+    return this.queued.filter((item) => !item.aside && !item.refused && item.journal === journal);
   }
 
   /** As it is now: what was said before the line was lost is old, whatever it was then. */
@@ -214,8 +222,10 @@ class App {
     const before = this.site;
     // The journal only grows: an answer with fewer entries was under way when a newer one came. What
     // was kept from before is no measure, for the journal may have been made anew under its name.
-    const older = before !== null && before.job === site.job && site.entry_count < before.entry_count;
+    const same = before !== null && before.journal === site.journal;
+    const older = same && site.entry_count < before.entry_count;
     if (older && !this.from_before && !may_fall) return;
+    if (before && !same) this.forget_other_journal();
     this.site = site;
     this.from_before = false;
     keep_site(site);
@@ -224,11 +234,24 @@ class App {
     }
   }
 
-  private take_entries(entries: JournalEntry[], may_fall = false): void {
+  /** What is on the screen of the site before could be taken over, or undone, in the next one. */
+  private forget_other_journal(): void {
+    this.entries = [];
+    this.close_toast();
+    this.live = null;
+    this.heard_instruments = '';
+    forget_courses();
+  }
+
+  private take_entries(answer: Entries, may_fall = false): void {
+    if ((answer.journal ?? '') !== this.journal) return;
+    const entries = answer.entries;
     if (entries.length >= this.entries.length || may_fall) this.entries = entries;
   }
 
   private take_live(live: Live): void {
+    // Another site is served by now (the event `site` tells): its values come into no form of this one.
+    if (this.site && (live.journal ?? '') !== this.journal) return;
     this.live = live;
     this.live_ms = Date.now();
     this.now_ms = this.live_ms;
@@ -261,18 +284,26 @@ class App {
 
   // --------------------------------------------------------------------------------- what is typed
 
-  /** Written to the phone first, then sent. */
+  /** Names the journal, as far as it is known; what has no name waits for the person's word. */
+  private named(journal: string): { journal?: string } {
+    return journal === '' ? {} : { journal };
+  }
+
+  /** Written to the phone first, then sent.
+   *  @param journal  that it was typed for: where something is waited for between typing and this */
   async submit(
     label: string,
-    what: Omit<EntryPost, 'token' | 'author' | 'typed_at'>,
+    what: Omit<EntryPost, 'journal' | 'token' | 'author' | 'typed_at'>,
     asked = '',
+    journal = this.journal,
   ): Promise<void> {
     const site = this.site;
     if (!site) return;
-    const body: EntryPost = { token: new_token(), typed_at: now_typed(), ...what };
+    const body: EntryPost = { ...this.named(journal), token: new_token(), typed_at: now_typed(), ...what };
     if (this.settings.author !== '') body.author = this.settings.author;
     else if (!this.settings.asked_who) this.set({ asked_who: true });
     await this.queue.add({
+      ...this.named(journal),
       job: site.job,
       asked,
       revision: site.revision,
@@ -280,7 +311,7 @@ class App {
       body,
       label,
     });
-    if (asked !== '') clear_draft(site.job, asked);
+    if (asked !== '') clear_draft(journal, asked);
     if (!this.connected) {
       this.say(w().queue.kept(label), [], false);
       this.events.wake();
@@ -291,20 +322,24 @@ class App {
     const site = this.site;
     if (!site) return;
     this.toast = null;
+    const journal = this.named(this.journal);
+    const said = new Map(this.entries.map((one) => [one.name, one.says]));
     for (const name of [...names].reverse()) {
       const body: UndoPost = {
+        ...journal,
         token: new_token(),
         entry: name,
         remark,
         author: this.settings.author,
       };
       await this.queue.add({
+        ...journal,
         job: site.job,
         asked: '',
         revision: site.revision,
         what: 'undo',
         body,
-        label: w().undo.label(this.entries.find((one) => one.name === name)?.says ?? name),
+        label: w().undo.label(said.get(name) ?? name),
       });
     }
   }
@@ -330,6 +365,7 @@ class App {
     } catch (error) {
       if (!(error instanceof Refused)) return { kind: 'unreachable' };
       if (error.for_good) return { kind: 'refused', faults: error.faults };
+      if (error.elsewhere) return this.look_where(item, error.faults);
       if (error.status === 401) this.take_trouble(error);
       return {
         kind: 'later',
@@ -337,6 +373,19 @@ class App {
         says: this.words_of(error),
       };
     }
+  }
+
+  /** The server says that it has another journal than the item's. It is looked at anew, so that
+   *  nothing more is sent there; if it says now that it has this one, its refusal stands. */
+  private async look_where(item: Queued, faults: Fault[]): Promise<Outcome> {
+    try {
+      this.take_site(await get_site(), true);
+      this.take_entries(await get_entries(), true);
+    } catch (error) {
+      this.take_trouble(error);
+      return { kind: 'unreachable' };
+    }
+    return item.journal === this.journal ? { kind: 'refused', faults } : { kind: 'elsewhere' };
   }
 
   private take_recorded(item: Queued, answer: Recorded): void {
@@ -352,6 +401,17 @@ class App {
       (entries) => this.take_entries(entries),
       () => undefined,  // the next change of the site brings them
     );
+  }
+
+  /** On the person's word: what an earlier version of the page kept belongs to the site shown. */
+  give_here(seq: number): Promise<void> {
+    return this.queue.give_to(seq, this.journal, this.site?.job ?? '');
+  }
+  /** Likewise, of what was half typed; the forms show it from now on. */
+  adopt_old_drafts(): void {
+    if (this.journal === '') return;
+    adopt_old_drafts(this.journal);
+    this.adopted += 1;
   }
 
   edit_queued(seq: number, body: EntryPost): Promise<void> {

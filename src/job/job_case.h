@@ -31,10 +31,17 @@ struct Writer {
   std::string phone = {};
 };
 
+/// Why there is no view, as far as a face acts on it.
+enum class Denial {
+  wrong_input,
+  other_journal  // what was sent names another journal than this one
+};
+
 template <class View>
 struct JobAnswer {
   std::optional<View> view;  // empty when there are faults
   units::Diagnostics faults;
+  Denial denial = Denial::wrong_input;  // where there is no view
 };
 
 struct JobNewRequest {
@@ -61,18 +68,23 @@ struct JobAddRequest {
   std::string token = {};
   std::string typed_at = {};  // by the phone's clock; empty: now
   bool keep_position = false;  // photos: where they were taken stays in them
+  /// The journal that it was typed for (journal::founding_hash): recorded in no other. No value:
+  /// whoever asks chose the file by hand.
+  std::optional<std::string> journal = {};
 };
 /// @param memory  as advise_site takes it
 [[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
                                                       const Writer& writer,
                                                       diagnose::MeterMemory* memory = nullptr);
 
-/// @param entry  number, name or hash; empty: the last one that counts
+/// @param entry    number, name or hash; empty: the last one that counts
+/// @param journal  as JobAddRequest::journal
 [[nodiscard]] JobAnswer<report::RecordedView> job_undo(const std::string& path,
                                                        const std::string& entry,
                                                        const std::string& remark,
                                                        const Writer& writer,
-                                                       const std::string& token = "");
+                                                       const std::string& token = "",
+                                                       const std::optional<std::string>& journal = {});
 
 /// Where the job stands, what is next and why.
 /// @param with_entries  every entry in words too

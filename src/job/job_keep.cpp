@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <set>
 #include <utility>
 
 #include "job/entry_words.h"
@@ -10,6 +9,7 @@
 #include "job/job_open.h"
 #include "journal/exchange.h"
 #include "journal/export_heads.h"
+#include "journal/founding.h"
 #include "journal/journal.h"
 #include "journal/merge.h"
 #include "journal/salvage.h"
@@ -95,21 +95,6 @@ report::RecordedView view_of(Journal& journal, std::string sentence) {
   return view;
 }
 
-std::vector<std::string> hashes_of(Journal& journal) {
-  std::vector<std::string> hashes;
-  for (const journal::LoadedEntry& loaded : journal.entries()) {
-    if (loaded.intact) hashes.push_back(loaded.entry.hash);
-  }
-  return hashes;
-}
-
-bool share_an_entry(const std::vector<std::string>& ours, const std::vector<std::string>& theirs) {
-  const std::set<std::string> known(ours.begin(), ours.end());
-  return ours.empty() || std::any_of(theirs.begin(), theirs.end(), [&](const std::string& hash) {
-           return known.count(hash) > 0;
-         });
-}
-
 std::string photos(std::int64_t count) {
   return count == 0 ? "" : fmt::format(" and {} photo{}", count, count == 1 ? "" : "s");
 }
@@ -159,14 +144,15 @@ JobAnswer<report::RecordedView> job_merge(const std::string& path, const std::st
   if (!into.journal) return refused(std::move(into.faults));
   // An export is text, a journal is a database: whichever opens.
   Opened from = Journal::open(other, Access::read);
-  const std::vector<std::string> theirs =
-      from.journal ? hashes_of(*from.journal) : journal::heads_of_export(other).hashes;
-  if (!theirs.empty() && !share_an_entry(hashes_of(*into.journal), theirs)) {
+  const journal::Belonging theirs = from.journal
+                                        ? journal::belonging_of(from.journal->entries())
+                                        : journal::heads_of_export(other).belonging;
+  if (!journal::are_one_journal(journal::belonging_of(into.journal->entries()), theirs)) {
     return refused(
         {{.file = other,
           .line = 0,
           .column = 0,
-          .what = "this is the journal of another job: it has no entry in common with " + path,
+          .what = "this is the journal of another job: it did not begin with the same entry as " + path,
           .expected = "a copy made by job backup or job export, worked on apart"}});
   }
   journal::Merged merged = from.journal ? journal::merge(*into.journal, *from.journal)

@@ -14,6 +14,7 @@
 #include "job/site_state.h"
 #include "job/steps.h"
 #include "job/ticks.h"
+#include "journal/founding.h"
 #include "journal/journal.h"
 
 namespace weighwright::job {
@@ -126,9 +127,11 @@ void show_steps(const Looked& looked, const std::string& path, report::JobView& 
 
 Looked look_at_record(journal::Journal& journal, const std::string& path, bool with_entries) {
   Looked looked;
-  looked.state = site_state_of(kept_entries(journal));
-  const SiteState& state = looked.state;
+  std::vector<journal::LoadedEntry> loaded = journal.entries();
   report::JobView& view = looked.view;
+  view.journal = journal::founding_hash(loaded);
+  looked.state = site_state_of(kept_entries(std::move(loaded)));
+  const SiteState& state = looked.state;
   view.path = path;
   view.began = state.service ? "service call" : "installation";
   view.entry_count = static_cast<int>(state.history.lines.size());

@@ -14,6 +14,13 @@ namespace weighwright::job {
 
 /// Entries as the fold takes them.
 [[nodiscard]] std::vector<Kept> kept_entries(journal::Journal& journal);
+[[nodiscard]] std::vector<Kept> kept_entries(std::vector<journal::LoadedEntry> loaded);
+
+/// Nothing, if what was sent for `meant` belongs into the journal with these entries. Nothing was
+/// recorded yet when it is asked.
+[[nodiscard]] units::Diagnostics belongs_elsewhere(const std::optional<std::string>& meant,
+                                                   const std::string& founding,
+                                                   const std::string& path);
 
 [[nodiscard]] std::vector<report::HeadView> heads_view(const std::vector<record::Head>& heads);
 

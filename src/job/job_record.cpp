@@ -18,6 +18,7 @@
 #include "job/ticks.h"
 #include "job/writer_clock.h"
 #include "journal/entry_hash.h"
+#include "journal/founding.h"
 #include "journal/journal.h"
 #include "record/csv.h"
 #include "units/suggestion.h"
@@ -355,6 +356,10 @@ record::Fields without_phone(record::Fields fields) {
   return fields;
 }
 
+JobAnswer<report::RecordedView> meant_for_another(units::Diagnostics faults) {
+  return {.view = {}, .faults = std::move(faults), .denial = Denial::other_journal};
+}
+
 /// Entries that were recorded with this token, in order.
 std::vector<record::Entry> recorded_with(const History& history, const std::string& token) {
   std::vector<record::Entry> list;
@@ -496,7 +501,11 @@ JobAnswer<report::RecordedView> add_kept(const JobAddRequest& request,
                                          diagnose::MeterMemory* memory) {
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
-  const SiteState state = site_state_of(kept_entries(*opened.journal));
+  std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
+  units::Diagnostics elsewhere =
+      belongs_elsewhere(request.journal, journal::founding_hash(loaded), request.path);
+  if (!elsewhere.empty()) return meant_for_another(std::move(elsewhere));
+  const SiteState state = site_state_of(kept_entries(std::move(loaded)));
   if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
     if (same_again(state.history, then, request)) return recorded_before(*opened.journal, then);
     return refused({token_taken(request.token)});
@@ -552,11 +561,15 @@ JobAnswer<report::RecordedView> job_undo(const std::string& path,
                                          const std::string& entry,
                                          const std::string& remark,
                                          const Writer& writer,
-                                         const std::string& token) {
+                                         const std::string& token,
+                                         const std::optional<std::string>& journal) {
   if (auto fault = clock_fault(writer)) return refused({std::move(*fault)});
   journal::Opened opened = journal::Journal::open(path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
-  const History history = history_of(kept_entries(*opened.journal));
+  std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
+  units::Diagnostics elsewhere = belongs_elsewhere(journal, journal::founding_hash(loaded), path);
+  if (!elsewhere.empty()) return meant_for_another(std::move(elsewhere));
+  const History history = history_of(kept_entries(std::move(loaded)));
   if (const auto then = recorded_with(history, token); !then.empty()) {
     bool same = then.size() == 1 && then.front().what.kind == "undo";
     if (same && !entry.empty()) {

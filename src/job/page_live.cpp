@@ -107,6 +107,7 @@ bool same(const deck::Instrument& a, const deck::Instrument& b) {
 
 struct PageLive::State {
   mutable std::mutex mutex;
+  std::string journal;
   std::vector<deck::Instrument> instruments;
   std::vector<deck::Instrument> waiting;
   std::unique_ptr<link::Station> station;
@@ -133,9 +134,15 @@ void PageLive::read(const std::vector<deck::Instrument>& instruments,
   if (!instruments.empty()) state_->station = std::make_unique<link::Station>(instruments);
 }
 
+void PageLive::name_journal(const std::string& journal) {
+  const std::scoped_lock lock(state_->mutex);
+  state_->journal = journal;
+}
+
 std::string PageLive::json() const {
   report::LiveView view;
   const std::scoped_lock lock(state_->mutex);
+  view.journal = state_->journal;
   if (state_->station) {
     for (const link::InstrumentNow& now : state_->station->look()) {
       view.instruments.push_back({.name = now.name,

@@ -22,6 +22,8 @@ class PageLive {
             const std::vector<deck::Instrument>& waiting);
   /// "modbus-tcp 192.0.2.7:502, unit 1"
   [[nodiscard]] static std::string address_of(const deck::Instrument& instrument);
+  /// The journal of the site that they stand on.
+  void name_journal(const std::string& journal);
   /// One line (report::LiveView).
   [[nodiscard]] std::string json() const;
 

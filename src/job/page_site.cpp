@@ -12,6 +12,7 @@
 #include "diagnose/meter_memory.h"
 #include "job/entry_words.h"
 #include "job/interview.h"
+#include "job/job_open.h"
 #include "job/look.h"
 #include "job/page_live.h"
 #include "job/page_practice.h"
@@ -61,6 +62,10 @@ Reply refused(const units::Diagnostics& faults) {
   return {.status = Reply::Status::refused, .json = report::print_json(faults)};
 }
 
+Reply elsewhere(const units::Diagnostics& faults) {
+  return {.status = Reply::Status::elsewhere, .json = report::print_json(faults)};
+}
+
 Reply failed(const std::string& sentence) {
   return {
       .status = Reply::Status::failed,
@@ -100,6 +105,7 @@ struct PageSite::State {
   // What was read from the file when it had this stamp.
   std::optional<FileStamp> stamp;
   std::string revision;
+  std::string journal;  // which one it is (journal/founding.h)
   Reply site;
   std::optional<Reply> entries;
   std::set<std::string> allowed;  // addresses of instruments that somebody here said yes to
@@ -117,6 +123,7 @@ struct PageSite::State {
       stamp = now;
     } else {
       revision = "unreadable";
+      journal.clear();
       stamp.reset();
     }
   }
@@ -130,6 +137,8 @@ struct PageSite::State {
     view.practice = practice != nullptr;
     view.job.path = std::filesystem::path(options.journal).filename().string();
     revision = view.revision;
+    journal = view.job.journal;
+    live.name_journal(journal);
     return {.status = Reply::Status::done, .json = report::print_page_json(view)};
   }
 
@@ -157,6 +166,7 @@ struct PageSite::State {
   }
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
+    if (!answer.view && answer.denial == Denial::other_journal) return elsewhere(answer.faults);
     if (!answer.view) return refused(answer.faults);
     // Two writes in one tick of the file system's clock may leave one stamp.
     stamp.reset();
@@ -228,7 +238,7 @@ Reply PageSite::entries() {
     const JobAnswer<report::JobView> answer = job_look(state_->options.journal, true);
     if (!answer.view) return refused(answer.faults);
     return {.status = Reply::Status::done,
-            .json = report::print_entries_json(answer.view->entries)};
+            .json = report::print_entries_json(answer.view->journal, answer.view->entries)};
   });
   if (reply.status == Reply::Status::done) state_->entries = reply;
   return reply;
@@ -239,6 +249,7 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
   return guarded([&] {
     JobAddRequest request;
     request.path = state_->options.journal;
+    request.journal = entries.journal;
     request.files = entries.files;
     request.photos = entries.photos;
     request.ticks = entries.ticks;
@@ -254,17 +265,15 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
   });
 }
 
-Reply PageSite::undo(const std::string& token,
-                     const std::string& entry,
-                     const std::string& remark,
-                     const Writer& writer) {
+Reply PageSite::undo(const PageUndo& undo, const Writer& writer) {
   const std::scoped_lock lock(state_->mutex);
   return guarded([&] {
-    return state_->recorded(job_undo(state_->options.journal, entry, remark, writer, token));
+    return state_->recorded(job_undo(state_->options.journal, undo.entry, undo.remark, writer,
+                                     undo.token, undo.journal));
   });
 }
 
-Reply PageSite::practice(const std::vector<std::string>& lines) {
+Reply PageSite::practice(const PageCommands& commands) {
   // The practice site has a lock of its own; instruments go on asking it meanwhile.
   if (!state_->practice) {
     return {
@@ -272,8 +281,15 @@ Reply PageSite::practice(const std::vector<std::string>& lines) {
         .json = report::print_json({fault_of("practice", "no practice site stands behind this job",
                                              "serve JOB --rehearse DECK")})};
   }
+  {
+    const std::scoped_lock lock(state_->mutex);
+    state_->refresh();
+    const units::Diagnostics faults =
+        belongs_elsewhere(commands.journal, state_->journal, state_->options.journal);
+    if (!faults.empty()) return elsewhere(faults);
+  }
   return guarded([&]() -> Reply {
-    const PagePracticeSite::Answers answers = state_->practice->command(lines);
+    const PagePracticeSite::Answers answers = state_->practice->command(commands.lines);
     if (!answers.failed.empty()) return failed(answers.failed);
     if (!answers.faults.empty()) return refused(answers.faults);
     return {.status = Reply::Status::done, .json = report::print_practice_json(answers.list)};

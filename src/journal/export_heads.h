@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "journal/founding.h"
 #include "record/entry.h"
 #include "units/diagnostic.h"
 
@@ -11,7 +12,7 @@ namespace weighwright::journal {
 
 struct ExportHeads {
   std::vector<record::Head> heads;
-  std::vector<std::string> hashes;  // of every entry, 64 hex digits
+  Belonging belonging;        // which journal it is an export of
   units::Diagnostics faults;        // no such file, no export, lines whose hashes do not fit
 };
 

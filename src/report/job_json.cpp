@@ -62,6 +62,7 @@ Json view_json(const std::optional<View>& view) {
 
 Json head_of(const JobView& view) {
   Json object;
+  object["journal"] = text_or_null(view.journal);
   object["deck"] = text_or_null(view.deck_name);
   object["began"] = view.began;
   object["entry_count"] = view.entry_count;

@@ -79,6 +79,7 @@ struct AsFoundView {
 
 struct JobView {
   std::string path;
+  std::string journal;    // which one it is, whatever it is called (journal/founding.h)
   std::string deck_name;  // empty: no deck was described
   std::string began;      // "installation", "service call"
   int entry_count = 0;

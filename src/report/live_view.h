@@ -36,6 +36,7 @@ struct LiveInstrumentView {
 };
 
 struct LiveView {
+  std::string journal;  // of the site that they stand on; empty: not known yet
   std::vector<LiveInstrumentView> instruments;
   std::vector<LiveValueView> values;
 };

@@ -86,6 +86,9 @@ Answer answer_of(job::Reply reply) {
     case job::Reply::Status::refused:
       answer.status = 400;
       break;
+    case job::Reply::Status::elsewhere:
+      answer.status = 409;
+      break;
     case job::Reply::Status::not_there:
       answer.status = 404;
       break;
@@ -340,8 +343,7 @@ Answer Door::undo(const Visit& visit) {
   const auto body = read_undo(visit.body);
   if (!body.value) return faults(body.faults);
   Answer answer = answer_of(
-      site_.undo(body.value->token, body.value->entry, body.value->remark,
-                 {.author = body.value->author, .phone = visit.phone}));
+      site_.undo(body.value->undo, {.author = body.value->author, .phone = visit.phone}));
   recorded_();
   return answer;
 }

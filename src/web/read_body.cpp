@@ -166,6 +166,22 @@ string read_token(Fields& fields) {
   return token;
 }
 
+/// The journal that it is for. Without it nothing is taken: what an older page sends, or one whose
+/// site is not served any more, could land in the journal of another site.
+string read_journal(Fields& fields) {
+  constexpr std::size_t kDigits = 64;
+  constexpr const char* kExpected = "the journal of GET /api/site, 64 hex digits";
+  const Json* const there =
+      fields.find("journal", true, "the journal of GET /api/site; a page that is open: load it anew");
+  if (there == nullptr) return {};
+  string journal = fields.text_of(*there, "journal", kText_bytes);
+  const bool hex = journal.find_first_not_of("0123456789abcdef") == string::npos;
+  if (there->is_string() && (!hex || journal.size() != kDigits)) {
+    fields.complain("journal is " + units::quote(journal), kExpected);
+  }
+  return journal;
+}
+
 /// Who records: one line, nothing that can't be printed.
 string read_author(Fields& fields) {
   string author = fields.text("author", false, kName_bytes);
@@ -312,11 +328,12 @@ Body<RecordBody> read_record(std::string_view text) {
   body.faults = read_json(text, json);
   if (!body.faults.empty()) return body;
   Fields fields(json, "", body.faults);
-  fields.only({"token", "author", "typed_at", "tables", "ticks", "unticks", "notes", "entry",
-               "photos", "corrects", "remark", "keep_position"});
+  fields.only({"journal", "token", "author", "typed_at", "tables", "ticks", "unticks", "notes",
+               "entry", "photos", "corrects", "remark", "keep_position"});
   RecordBody read;
   read.author = read_author(fields);
   job::PageEntries& entries = read.entries;
+  entries.journal = read_journal(fields);
   entries.token = read_token(fields);
   entries.typed_at = fields.text("typed_at", false, kName_bytes);
   if (!entries.typed_at.empty() && !is_time(entries.typed_at)) {
@@ -338,18 +355,20 @@ Body<RecordBody> read_record(std::string_view text) {
 
 Body<UndoBody> read_undo(std::string_view text) {
   return read_whole<UndoBody>(text, [](Fields& fields) {
-    fields.only({"token", "entry", "remark", "author"});
-    return UndoBody{.token = read_token(fields),
-                    .entry = fields.text("entry", false, kName_bytes),
-                    .remark = fields.text("remark", false, kText_bytes),
+    fields.only({"journal", "token", "entry", "remark", "author"});
+    return UndoBody{.undo = {.journal = read_journal(fields),
+                             .token = read_token(fields),
+                             .entry = fields.text("entry", false, kName_bytes),
+                             .remark = fields.text("remark", false, kText_bytes)},
                     .author = read_author(fields)};
   });
 }
 
-Body<std::vector<string>> read_practice(std::string_view text) {
-  return read_whole<std::vector<string>>(text, [](Fields& fields) {
-    fields.only({"lines"});
-    return fields.texts("lines", true, kLine_bytes);
+Body<job::PageCommands> read_practice(std::string_view text) {
+  return read_whole<job::PageCommands>(text, [](Fields& fields) {
+    fields.only({"journal", "lines"});
+    return job::PageCommands{.journal = read_journal(fields),
+                             .lines = fields.texts("lines", true, kLine_bytes)};
   });
 }
 

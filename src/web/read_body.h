@@ -27,9 +27,7 @@ struct RecordBody {
 };
 
 struct UndoBody {
-  std::string token;
-  std::string entry;
-  std::string remark;
+  job::PageUndo undo;
   std::string author;
 };
 
@@ -51,7 +49,7 @@ struct PairBody {
 [[nodiscard]] Body<RecordBody> read_record(std::string_view text);
 [[nodiscard]] Body<UndoBody> read_undo(std::string_view text);
 /// Lines for the practice site.
-[[nodiscard]] Body<std::vector<std::string>> read_practice(std::string_view text);
+[[nodiscard]] Body<job::PageCommands> read_practice(std::string_view text);
 [[nodiscard]] Body<DraftBody> read_draft(std::string_view text);
 
 }  // namespace weighwright::web

@@ -30,11 +30,8 @@ class Site {
   [[nodiscard]] virtual job::Reply entries() = 0;
   [[nodiscard]] virtual job::Reply record(const job::PageEntries& entries,
                                           const Who& who) = 0;
-  [[nodiscard]] virtual job::Reply undo(const std::string& token,
-                                        const std::string& entry,
-                                        const std::string& remark,
-                                        const Who& who) = 0;
-  [[nodiscard]] virtual job::Reply practice(const std::vector<std::string>& lines) = 0;
+  [[nodiscard]] virtual job::Reply undo(const job::PageUndo& undo, const Who& who) = 0;
+  [[nodiscard]] virtual job::Reply practice(const job::PageCommands& commands) = 0;
   [[nodiscard]] virtual job::Reply questions() = 0;
   [[nodiscard]] virtual job::Reply draft_deck(const std::string& name,
                                               const std::vector<std::string>& answers) = 0;

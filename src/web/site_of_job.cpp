@@ -17,14 +17,11 @@ class SiteOfJob : public Site {
   job::Reply record(const job::PageEntries& entries, const Who& who) override {
     return site_->record(entries, writer_(who));
   }
-  job::Reply undo(const std::string& token,
-                  const std::string& entry,
-                  const std::string& remark,
-                  const Who& who) override {
-    return site_->undo(token, entry, remark, writer_(who));
+  job::Reply undo(const job::PageUndo& undo, const Who& who) override {
+    return site_->undo(undo, writer_(who));
   }
-  job::Reply practice(const std::vector<std::string>& lines) override {
-    return site_->practice(lines);
+  job::Reply practice(const job::PageCommands& commands) override {
+    return site_->practice(commands);
   }
   job::Reply questions() override { return site_->questions(); }
   job::Reply draft_deck(const std::string& name, const std::vector<std::string>& answers) override {

@@ -16,6 +16,10 @@ namespace {
 
 using nlohmann::json;
 
+const std::string kNamed = R"({"journal":")" + kJournal + "\",";
+const std::string kNote = kNamed + R"("token":"abcdefgh"})";
+const std::string kCells = kNamed + R"("lines":["cells"]})";
+
 std::int64_t g_now_ms = 0;
 std::int64_t test_clock() {
   return g_now_ms;
@@ -160,7 +164,7 @@ TEST(Door, EndsTheEventsOfWhoHasLeft) {
 TEST(Door, RecordsNothingForWhoWasPutOutMeanwhile) {
   Pit pit(true);
   pit.pair();
-  Visit slow = pit.visit("POST", "/api/entries", R"({"token":"abcdefgh"})");
+  Visit slow = pit.visit("POST", "/api/entries", kNote);
   ASSERT_FALSE(pit.door->admit(slow));
   EXPECT_EQ(pit.ask("POST", "/api/leave").status, 200);
   slow.session = pit.door->session_of(slow);
@@ -204,14 +208,14 @@ TEST(Door, AnswersWithTheRevisionAsEtag) {
   const Answer same = pit.ask(again);
   EXPECT_EQ(same.status, 304);
   EXPECT_TRUE(same.body.empty());
-  EXPECT_EQ(pit.ask("POST", "/api/entries", R"({"token":"abcdefgh"})").status, 200);
+  EXPECT_EQ(pit.ask("POST", "/api/entries", kNote).status, 200);
   EXPECT_EQ(pit.pokes, 1);
   EXPECT_EQ(pit.ask(again).status, 200);
 }
 
 TEST(Door, GivesWhatTheJobSaysAsStatus) {
   Pit pit(false);
-  EXPECT_EQ(pit.ask("POST", "/api/practice", R"({"lines":["cells"]})").status, 404);
+  EXPECT_EQ(pit.ask("POST", "/api/practice", kCells).status, 404);
   const Answer draft = pit.ask("POST", "/api/draft", R"({"answers":[]})");
   EXPECT_EQ(draft.status, 400);
   EXPECT_EQ(json::parse(draft.body)["question"], 3);
@@ -223,6 +227,15 @@ TEST(Door, GivesWhatTheJobSaysAsStatus) {
   const Answer exported = pit.ask("GET", "/api/export");
   EXPECT_EQ(exported.type, "application/x-ndjson");
   EXPECT_EQ(header(exported, "Content-Disposition"), "attachment; filename=\"x_y.job.jsonl\"");
+}
+
+TEST(Door, SaysWithAStatusOfItsOwnThatSomethingWasMeantForAnotherJournal) {
+  Pit pit(false);
+  const std::string other = R"({"journal":")" + std::string(64, 'b') + "\",";
+  EXPECT_EQ(pit.ask("POST", "/api/entries", other + R"("token":"abcdefgh"})").status, 409);
+  EXPECT_EQ(pit.ask("POST", "/api/undo", other + R"("token":"abcdefgh"})").status, 409);
+  EXPECT_EQ(pit.ask("POST", "/api/practice", other + R"("lines":["cells"]})").status, 409);
+  EXPECT_TRUE(pit.books->tokens.empty());
 }
 
 TEST(Door, KeepsNothingOfTheApiInCaches) {

@@ -12,6 +12,9 @@
 
 namespace weighwright::web {
 
+/// The journal that it says it has.
+inline const std::string kJournal(64, 'a');
+
 /// What happened at the fake, readable while a server owns it.
 struct FakeBooks {
   std::mutex mutex;
@@ -45,6 +48,7 @@ class FakeSite : public Site {
             .name = code + ".pdf"};
   }
   job::Reply record(const job::PageEntries& entries, const Who& who) override {
+    if (entries.journal != kJournal) return another();
     {
       const std::scoped_lock lock(books_->mutex);
       books_->tokens.push_back(entries.token);
@@ -54,15 +58,14 @@ class FakeSite : public Site {
     }
     return done(R"({"recorded":{},"site":{}})");
   }
-  job::Reply undo(const std::string& token,
-                  const std::string&,
-                  const std::string&,
-                  const Who&) override {
+  job::Reply undo(const job::PageUndo& undo, const Who&) override {
+    if (undo.journal != kJournal) return another();
     const std::scoped_lock lock(books_->mutex);
-    books_->tokens.push_back(token);
+    books_->tokens.push_back(undo.token);
     return done(R"({"recorded":{},"site":{}})");
   }
-  job::Reply practice(const std::vector<std::string>&) override {
+  job::Reply practice(const job::PageCommands& commands) override {
+    if (commands.journal != kJournal) return another();
     return {.status = job::Reply::Status::not_there, .json = R"({"faults":[]})"};
   }
   job::Reply questions() override { return done(R"({"questions":[]})"); }
@@ -80,6 +83,9 @@ class FakeSite : public Site {
   job::Reply exported() override { return done("{}\n{}\n"); }
 
  private:
+  static job::Reply another() {
+    return {.status = job::Reply::Status::elsewhere, .json = R"({"faults":[]})"};
+  }
   static job::Reply done(std::string json) {
     return {.status = job::Reply::Status::done, .json = std::move(json)};
   }

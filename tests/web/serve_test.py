@@ -38,6 +38,7 @@ SOURCE = Path(sys.argv[2])
 DECK = SOURCE / "examples/three-modules.toml"
 READINGS = (SOURCE / "examples/three-modules-readings.csv").read_text()
 DESCRIPTION = json.loads((SOURCE / "schema/page-api.json").read_text())
+NAMED = {"/api/entries", "/api/undo", "/api/practice"}  # POST: what changes something names the journal
 
 
 class Served:
@@ -225,6 +226,8 @@ class TestDescription(ServeTest):
         asked = set()
 
         def ask(method, path, body=None, status=200, **headers):
+            if method == "POST" and path in NAMED:
+                body = {"journal": journal, **body}
             answer = phone.ask(method, path, body, **headers)
             self.assertEqual(answer.status, status, f"{method} {path} {answer.body[:500]}")
             self.fits(answer, method, path)
@@ -236,6 +239,8 @@ class TestDescription(ServeTest):
         ask("POST", "/api/pair", {"code": "AAAA-AAAA"}, 404)
         ask("POST", "/api/leave", {})
         first = ask("GET", "/api/site")
+        journal = first.json()["journal"]
+        self.assertEqual(ask("GET", "/api/entries").json()["journal"], journal)
         ask("GET", "/api/site", None, 304, If_None_Match=first.headers["etag"])
         ask("GET", "/api/entries")
         ask("GET", "/api/export")
@@ -260,6 +265,9 @@ class TestDescription(ServeTest):
             400)
         ask("POST", "/api/undo", {"token": "token-0003", "entry": "", "remark": "typed twice"})
         ask("POST", "/api/undo", {"token": "token-0004", "entry": "4711"}, 400)
+        for path, body in [("/api/entries", {"token": "token-0007", "notes": ["of another site"]}),
+                           ("/api/undo", {"token": "token-0008", "entry": ""}), ("/api/practice", {"lines": ["cells"]})]:
+            ask("POST", path, {**body, "journal": "0" * 63 + "1"}, 409)
         ask("GET", "/api/entries")
         ask("GET", "/api/site")
         # A test by the rulebook, and the papers of the site.
@@ -522,12 +530,14 @@ class TestLasting(ServeTest):
     def test_keeps_what_it_acknowledged_when_it_is_killed(self):
         served = self.served()
         acknowledged, lock = [], threading.Lock()
+        journal = served.phone().get("/api/site").json()["journal"]
 
         def enter(phone, name):
             for number in range(10_000):
                 text = f"{name}-{number}"
                 try:
-                    answer = phone.post("/api/entries", {"token": "kill-" + text + "-token", "notes": [text]})
+                    answer = phone.post("/api/entries", {"journal": journal, "token": "kill-" + text + "-token",
+                                                          "notes": [text]})
                 except (OSError, http.client.HTTPException):
                     return
                 if answer.status == 200:
@@ -548,6 +558,30 @@ class TestLasting(ServeTest):
         self.assertEqual(verified.returncode, 0, verified.stdout + verified.stderr)
         kept = json.dumps(self.shown())
         self.assertEqual([], [text for text in acknowledged if f"{text}\"" not in kept and f"{text} " not in kept])
+
+    def test_takes_nothing_that_was_typed_for_the_site_served_there_before(self):
+        """Both journals are called site.job, both are served from one machine; one is practice, one is real."""
+        with Served(self.folder) as practice:
+            typed_for = practice.phone().get("/api/site").json()["journal"]
+        real = Path(self.folder) / "real"
+        real.mkdir()
+        subprocess.run([PROGRAM, "job", "new", real / "site.job", DECK], check=True, capture_output=True,
+                       env=practice.environment)
+        with Served(real, rehearse=False) as served:
+            phone = served.phone()
+            site = phone.get("/api/site").json()
+            self.assertEqual(site["job"], "site.job")
+            self.assertNotEqual(site["journal"], typed_for)
+            for path, body in [("/api/entries", {"token": "token-0001", "notes": ["of the practice site"]}),
+                               ("/api/entries", {"token": "token-0002", "tables": [{"name": "cells.csv", "text": READINGS}]}),
+                               ("/api/undo", {"token": "token-0003", "entry": ""})]:
+                refused = phone.post(path, {**body, "journal": typed_for})
+                self.assertEqual(refused.status, 409, refused.body)
+                self.assertIn("nothing was recorded", refused.json()["faults"][0]["what"])
+                self.assertEqual(phone.post(path, body).status, 400, "a page of the version before names none")
+            self.assertEqual(phone.get("/api/site").json()["revision"], site["revision"])
+            answer = phone.post("/api/entries", {"token": "token-0001", "notes": ["of this one"], "journal": site["journal"]})
+            self.assertEqual(answer.status, 200, answer.body)
 
     def test_shows_what_another_program_records(self):
         served = self.served()

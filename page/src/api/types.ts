@@ -360,6 +360,8 @@ export interface Test {
 
 export interface Site {
   revision: string;
+  /** Which journal this is, whatever its file is called; a page kept from before has none. */
+  journal?: string | null;
   job: string;
   practice: boolean;
   us: boolean;
@@ -397,6 +399,9 @@ export interface Site {
 }
 
 export interface EntryPost {
+  /** The journal that it is for: written in when it is typed, and never changed by the page. What an
+   *  earlier version of the page kept has none. */
+  journal?: string;
   token: string;
   author?: string;
   typed_at?: string;
@@ -411,6 +416,7 @@ export interface EntryPost {
 }
 
 export interface UndoPost {
+  journal?: string;
   token: string;
   /** Empty: the last that counts. */
   entry: string;
@@ -480,7 +486,14 @@ export interface LiveValue {
   shown_mean: string;
 }
 
+export interface Entries {
+  journal: string | null;
+  entries: JournalEntry[];
+}
+
 export interface Live {
+  /** Of the site that they stand on. */
+  journal?: string | null;
   instruments: LiveInstrument[];
   values: LiveValue[];
 }

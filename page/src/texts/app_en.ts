@@ -62,6 +62,11 @@ export const app_en = {
     try_now: 'Try now',
     other_job: (n: number, jobs: string) =>
       `${n} ${s(n, 'entry', 'entries')} typed for another journal (${jobs}) ${s(n, 'waits', 'wait')} on this phone until that journal is open.`,
+    unnamed: (n: number) =>
+      `Kept by an earlier version of this page, which did not note the journal (${n}). ${s(n, 'It is', 'They are')} sent only when you say that ${s(n, 'it belongs', 'they belong')} here.`,
+    give_here: (site: string) => `It belongs to ${site}`,
+    old_drafts: (n: number) =>
+      `Half-typed forms (${n}) of an earlier version of this page, which did not note the journal, are kept on this phone.`,
     not_lasting:
       'This browser keeps nothing on the phone (a private window?): what is not sent is lost when the page closes.',
   },

@@ -64,6 +64,11 @@ export const app_es: AppTexts = {
     try_now: 'Probar ahora',
     other_job: (n, jobs) =>
       `${n} ${s(n, 'apunte', 'apuntes')} de otro diario (${jobs}) ${s(n, 'espera', 'esperan')} en este teléfono hasta que se abra ese diario.`,
+    unnamed: (n) =>
+      `Guardado por una versión anterior de esta página, que no anotaba de qué diario era (${n}). Solo se envía cuando usted diga que es de aquí.`,
+    give_here: (site) => `Es de ${site}`,
+    old_drafts: (n) =>
+      `En este teléfono hay formularios a medio escribir (${n}) de una versión anterior de esta página, que no anotaba de qué diario eran.`,
     not_lasting:
       'Este navegador no guarda nada en el teléfono (¿ventana privada?): lo que no se haya enviado se pierde al cerrar la página.',
   },
