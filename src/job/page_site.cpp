@@ -21,6 +21,7 @@
 #include "job/report_case.h"
 #include "job/storage_failure.h"
 #include "journal/exchange.h"
+#include "journal/founding.h"
 #include "report/answer_json.h"
 #include "report/page_view.h"
 #include "report/rehearse_view.h"
@@ -106,6 +107,7 @@ struct PageSite::State {
   std::optional<FileStamp> stamp;
   std::string revision;
   std::string journal;  // which one it is (journal/founding.h)
+  std::string pinned;   // which one it was at the start, and must stay while it is served
   Reply site;
   std::optional<Reply> entries;
   std::set<std::string> allowed;  // addresses of instruments that somebody here said yes to
@@ -132,6 +134,7 @@ struct PageSite::State {
     journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
     if (!opened.journal) return refused(opened.faults);
     Looked looked = look_at(*opened.journal, options.journal, false, &memory);
+    if (!pinned.empty() && looked.view.journal != pinned) return refused({replaced()});
     if (options.live) wire(looked.state);
     report::PageView view = page_view_of(std::move(looked));
     view.practice = practice != nullptr;
@@ -140,6 +143,13 @@ struct PageSite::State {
     journal = view.job.journal;
     live.name_journal(journal);
     return {.status = Reply::Status::done, .json = report::print_page_json(view)};
+  }
+
+  /// Somebody put another journal in the place of the one that is served.
+  [[nodiscard]] units::Diagnostic replaced() const {
+    return fault_of(options.journal,
+                    "the file is another journal than the one that this program began to serve",
+                    "put the file back, or end the program and serve the other one");
   }
 
   /// Whoever typed the deck sat at this machine.
@@ -163,6 +173,14 @@ struct PageSite::State {
       (allowed.contains(address) ? read : waiting).push_back(one);
     }
     live.read(read, waiting);
+  }
+
+  /// What was typed for another journal than the one that is served, whatever the file is by now.
+  [[nodiscard]] std::optional<Reply> refuse_other(const std::string& meant) const {
+    if (pinned.empty()) return {};
+    const units::Diagnostics faults = belongs_elsewhere(meant, pinned, options.journal);
+    if (faults.empty()) return {};
+    return elsewhere(faults);
   }
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
@@ -208,6 +226,7 @@ PageSite::Opened PageSite::open(const PageSiteOptions& options, const Writer& wr
   // A file that can't be opened is told at the start, not on the page.
   const journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
   if (!opened.journal) return {.site = nullptr, .faults = opened.faults};
+  state->pinned = journal::founding_hash(opened.journal->entries());
   if (options.practice && !began_as_practice(*opened.journal)) {
     return {.site = nullptr,
             .faults = {fault_of(options.journal,
@@ -237,6 +256,9 @@ Reply PageSite::entries() {
   Reply reply = guarded([&]() -> Reply {
     const JobAnswer<report::JobView> answer = job_look(state_->options.journal, true);
     if (!answer.view) return refused(answer.faults);
+    if (!state_->pinned.empty() && answer.view->journal != state_->pinned) {
+      return refused({state_->replaced()});
+    }
     return {.status = Reply::Status::done,
             .json = report::print_entries_json(answer.view->journal, answer.view->entries)};
   });
@@ -247,6 +269,7 @@ Reply PageSite::entries() {
 Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
   const std::scoped_lock lock(state_->mutex);
   return guarded([&] {
+    if (auto no = state_->refuse_other(entries.journal)) return std::move(*no);
     JobAddRequest request;
     request.path = state_->options.journal;
     request.journal = entries.journal;
@@ -268,6 +291,7 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
 Reply PageSite::undo(const PageUndo& undo, const Writer& writer) {
   const std::scoped_lock lock(state_->mutex);
   return guarded([&] {
+    if (auto no = state_->refuse_other(undo.journal)) return std::move(*no);
     return state_->recorded(job_undo(state_->options.journal, undo.entry, undo.remark, writer,
                                      undo.token, undo.journal));
   });
@@ -360,6 +384,11 @@ Reply PageSite::connect_instruments() {
 Reply PageSite::paper(const std::string& code, const Writer& now) {
   const auto kind = find_paper(code);
   if (!kind) return {.status = Reply::Status::not_there, .json = {}};
+  {
+    const std::scoped_lock lock(state_->mutex);
+    state_->refresh();
+    if (state_->site.status != Reply::Status::done) return state_->site;
+  }
   // Reads the file by itself: nobody waits for a drawing.
   return guarded([&]() -> Reply {
     ReportRequest request;
@@ -377,6 +406,8 @@ Reply PageSite::paper(const std::string& code, const Writer& now) {
 
 Reply PageSite::exported() {
   const std::scoped_lock lock(state_->mutex);
+  state_->refresh();
+  if (state_->site.status != Reply::Status::done) return state_->site;
   return guarded([&]() -> Reply {
     journal::Opened opened = journal::Journal::open(state_->options.journal, journal::Access::read);
     if (!opened.journal) return refused(opened.faults);
