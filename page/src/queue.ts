@@ -222,6 +222,14 @@ export class Queue {
     this.kick();
   }
 
+  /** Whoever leaves has sent these or saved them to a file. */
+  async forget(seqs: number[]): Promise<void> {
+    for (const seq of seqs) {
+      if (this.under_way !== seq) await this.opened().remove(seq);
+    }
+    await this.refresh();
+  }
+
   /** Try now. */
   kick(): void {
     clearTimeout(this.timer);

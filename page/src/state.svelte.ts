@@ -44,6 +44,8 @@ export interface Toast {
 
 const kSiteKey = 'weighwright.site';
 const kToast_ms = 8_000;
+/** How long leaving waits for what is to be sent first. */
+const kLeave_ms = 20_000;
 
 function site_of_last_time(): Site | null {
   try {
@@ -85,6 +87,8 @@ class App {
   settings = $state<Settings>(load_settings());
   wake = $state<WakeState>('off');
   pairing_says = $state('');
+  /** A code that came in the address and waits for a name. */
+  code = $state('');
   /** The site could not be had though the server answered. */
   trouble = $state.raw<Fault[]>([]);
 
@@ -131,9 +135,19 @@ class App {
       this.now_ms = Date.now();
     }, 1_000);
     await this.queue.open();
-    if (code !== '') await this.pair(code);
+    // A phone that was let in before under its owner's name goes in by itself.
+    if (code !== '' && this.settings.author !== '') await this.pair(code, this.settings.author);
     else await this.enter();
+    this.code = this.session?.let_in ? '' : code;
     this.events.start();
+  }
+
+  /** The visit that is under way: name of its entry; empty: none began yet. */
+  get visit(): string {
+    for (let i = this.entries.length - 1; i >= 0; --i) {
+      if (this.entries[i]?.kind === 'visit') return this.entries[i]?.name ?? '';
+    }
+    return '';
   }
 
   get us(): boolean {
@@ -173,27 +187,70 @@ class App {
     }
   }
 
-  async pair(code: string): Promise<boolean> {
+  async pair(code: string, name: string): Promise<boolean> {
     this.pairing_says = '';
     try {
-      await pair(code.trim());
+      await pair(code.trim(), name.trim());
     } catch (error) {
       this.pairing_says = this.words_of(error);
       await this.enter();
       return this.session?.let_in ?? false;
     }
+    if (this.settings.author === '') this.set({ author: name.trim() });
     await this.enter();
     this.events.wake();
     return true;
   }
 
+  /** What of this journal is on this phone and not in the journal. */
+  get unsent(): Queued[] {
+    const journal = this.journal;
+    return this.queued.filter((item) => item.journal === journal || item.journal === undefined);
+  }
+
+  /** Everything that waits is sent first. @return whether nothing is left */
+  async send_before_leaving(): Promise<boolean> {
+    this.try_now();
+    const until = Date.now() + kLeave_ms;
+    while (this.waiting.length > 0 && Date.now() < until) {
+      await new Promise((resolve) => setTimeout(resolve, 200));
+    }
+    return this.unsent.length === 0;
+  }
+
+  /** What is not in the journal, as a file that a person can keep and read. */
+  save_unsent(): void {
+    const text = JSON.stringify({ journal: this.journal, site: this.site?.job, unsent: this.unsent }, null, 1);
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+    link.download = `${this.site?.job ?? 'site'}-unsent.json`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  }
+
+  /** Afterwards nothing of the site is on this phone. */
   async leave(): Promise<void> {
     try {
       await leave();
-      await this.enter();
     } catch (error) {
       this.say(this.words_of(error), [], true);
+      return;
     }
+    await this.queue.forget(this.unsent.map((item) => item.seq));
+    forget_typing();
+    try {
+      localStorage.removeItem(kSiteKey);
+    } catch {
+      // nothing was kept
+    }
+    this.site = null;
+    this.entries = [];
+    this.live = null;
+    this.from_before = false;
+    forget_courses();
+    this.view = 'now';
+    await this.enter();
+    this.say(w().more.left, [], false);
   }
 
   async refresh(): Promise<void> {

@@ -160,7 +160,16 @@ TEST(JsonText, IsUtf8) {
 }
 
 TEST(OtherBodies, AreReadAsTheContractSays) {
-  EXPECT_EQ(*read_pair(R"({"code":"ABCD-EFGH"})").value, "ABCD-EFGH");
+  const auto pair = read_pair(R"({"code":"ABCD-EFGH","name":"R. Example"})");
+  ASSERT_TRUE(pair.value);
+  EXPECT_EQ(pair.value->code, "ABCD-EFGH");
+  EXPECT_EQ(pair.value->name, "R. Example");
+  EXPECT_FALSE(read_pair(R"({"code":"ABCD-EFGH"})").value) << "who holds the phone is asked";
+  EXPECT_FALSE(read_pair(R"({"code":"ABCD-EFGH","name":"  "})").value);
+  EXPECT_FALSE(read_pair("{\"code\":\"A\",\"name\":\"a\\u001b[31m\"}").value)
+      << "a terminal prints it";
+  EXPECT_EQ(*read_put_out(R"({"phone":"2"})").value, 2);
+  EXPECT_FALSE(read_put_out(R"({"phone":"2x"})").value);
   EXPECT_FALSE(read_pair(R"({"code":1})").value);
   EXPECT_FALSE(read_pair(R"({})").value);
   EXPECT_TRUE(read_leave("").value);

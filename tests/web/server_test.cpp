@@ -147,6 +147,21 @@ TEST_F(PlainServer, EndsNonsenseInWords) {
   }
 }
 
+// RFC 9110, 5.3, 5.5, 5.6.2 and RFC 9112, 5.1, 5.2: what two programs may read in two ways.
+TEST_F(PlainServer, RefusesOddHeads) {
+  const std::string get = "GET /api/site HTTP/1.1\r\n" + host() + "\r\n";
+  EXPECT_TRUE(raw(get + "User-Agent: one\r\nConnection: close\r\n\r\n").starts_with("HTTP/1.1 200"));
+  for (const std::string& odd :
+       {std::string("User-Agent: one\r\nUser-Agent: two\r\n"),
+        std::string("Cookie: a=1\r\nCookie: b=2\r\n"),
+        "Origin: http://127.0.0.1:" + std::to_string(port_) + "\r\nOrigin: http://x.example\r\n",
+        std::string("X-Folded: one\r\n two\r\n"), std::string("X Y: one\r\n"),
+        std::string("X-Bell: \x07\r\n"), std::string("Expect: a-miracle\r\n")}) {
+    const std::string answer = raw(get + odd + "\r\n");
+    EXPECT_TRUE(answer.starts_with("HTTP/1.1 4")) << odd << " -> " << answer.substr(0, 200);
+  }
+}
+
 TEST_F(PlainServer, EndsEndlessHeaders) {
   const int one = connected("GET / HTTP/1.1\r\n");
   const std::string line = "X: " + std::string(1000, 'a') + "\r\n";

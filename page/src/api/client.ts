@@ -3,6 +3,7 @@ import type {
   Entries,
   EntryPost,
   Fault,
+  PhoneIn,
   PracticeAnswer,
   Question,
   Recorded,
@@ -106,7 +107,13 @@ async function post<T>(path: string, body: unknown, timeout_ms = kTimeout_ms): P
 }
 
 export const get_session = (): Promise<Session> => get('api/session', 6_000);
-export const pair = (code: string): Promise<unknown> => post('api/pair', { code });
+export const pair = (code: string, name: string): Promise<unknown> =>
+  post('api/pair', { code, name });
+export const get_phones = async (): Promise<PhoneIn[]> =>
+  (await get<{ phones: PhoneIn[] }>('api/phones')).phones;
+export const put_out = async (phone: string): Promise<PhoneIn[]> =>
+  (await post<{ phones: PhoneIn[] }>('api/put_out', { phone })).phones;
+export const connect_instruments = (): Promise<unknown> => post('api/instruments', {});
 export const leave = (): Promise<unknown> => post('api/leave', {});
 export const get_entries = (): Promise<Entries> => get('api/entries');
 export const get_questions = async (): Promise<Question[]> =>

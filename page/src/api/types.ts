@@ -14,6 +14,19 @@ export interface Session {
   lan: boolean;
   practice: boolean;
   version: string;
+  /** Asked from the serving machine itself: who sits there decides about phones and instruments. */
+  here: boolean;
+  /** The name that was given when this phone was let in. */
+  phone: string;
+}
+
+/** A phone that is let in. */
+export interface PhoneIn {
+  phone: string;
+  name: string;
+  address: string;
+  in_for_s: number;
+  quiet_for_s: number;
 }
 
 export type Code =
@@ -411,6 +424,8 @@ export interface EntryPost {
   notes?: string[];
   entry?: { kind: string; fields: Record<string, string> };
   photos?: { name: string; base64: string }[];
+  /** Photos keep where they were taken. */
+  keep_position?: boolean;
   corrects?: string;
   remark?: string;
 }
