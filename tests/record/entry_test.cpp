@@ -114,6 +114,22 @@ TEST(EntryText, OfALaterVersionIsReadForWhatIsKnown) {
   expect_same(*parsed.entry, example());
 }
 
+// 4 MB of brackets: no recursion ends the program, and what others would stumble over is told.
+TEST(EntryText, OfALaterVersionIsNotReadDeeperThanOthersCan) {
+  const std::string before =
+      R"({"format":1,"device":"0123456789abcdef","sequence":1,"lamport":1,)"
+      R"("time":"2026-11-25T18:30:00.123Z","offset_min":0,"author":"","seen":[],)"
+      R"("kind":"note","fields":{"text":"x"},"later":)";
+  const auto nested = [&](std::size_t depth) {
+    return before + std::string(depth, '[') + std::string(depth, ']') + "}";
+  };
+  EXPECT_TRUE(parse_content(nested(40)).entry);
+  const ParsedContent deep = parse_content(nested(2'000'000));
+  EXPECT_FALSE(deep.entry);
+  EXPECT_NE(deep.fault.find("deep"), std::string::npos) << deep.fault;
+  EXPECT_FALSE(parse_content(before + std::string(4'000'000, '[')).entry);
+}
+
 TEST(EntryText, InAnotherOrderAndSpacingIsReadToo) {
   const auto json = nlohmann::json::parse(print_content(example()));
   const ParsedContent parsed = parse_content(json.dump(2));

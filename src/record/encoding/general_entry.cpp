@@ -107,9 +107,12 @@ class EntryBuilder final : public nlohmann::json_sax<nlohmann::json> {
     return false;
   }
   bool wrong_shape() { return refuse(units::quote(key_) + " is not of the right shape"); }
+  /// What a later version adds passes through unread, but not so deep that other programs, which
+  /// read an export by recursion, stumble over it.
   bool deeper() {
-    ++depth_;
-    return true;
+    constexpr int kDeepest = 64;
+    return ++depth_ <= kDeepest || refuse("its values lie within one another more than " +
+                                          std::to_string(kDeepest) + " deep");
   }
   [[nodiscard]] bool skipping() const { return depth_ >= 1 && unknown_; }
 
