@@ -32,16 +32,20 @@ class Walk {
 
  private:
   void line(std::string_view line) {
-    if (line.size() > kLongestLine_bytes) {
-      return tell(0, "the line has " + std::to_string(line.size()) + " bytes",
-                  "lines of at most " + std::to_string(kLongestLine_bytes) +
-                      " bytes; a list may go on over several lines");
-    }
     // Within a list that goes on over lines a bracket begins no table.
     if (brackets_ == 0 && is_header(line) && ++tables_ > kMostTables) {
       return tell(0, "there are more than " + std::to_string(kMostTables) + " tables",
                   "at most that many [tables] in one file");
     }
+    signs(line);
+    if (!found_ && line.size() > kLongestLine_bytes) {
+      tell(0, "the line has " + std::to_string(line.size()) + " bytes",
+           "lines of at most " + std::to_string(kLongestLine_bytes) +
+               " bytes; a list may go on over several lines");
+    }
+  }
+
+  void signs(std::string_view line) {
     parts_ = 1;
     for (std::size_t i = 0; i < line.size() && !found_; ++i) {
       if (line[i] == '#') return;

@@ -19,9 +19,9 @@
 namespace weighwright::toml_text {
 
 /// TOML v1.0.0 sets no limits; ours are several times what a deck file or a rulebook needs.
-inline constexpr std::size_t kMostKeyParts = 8;   // a.b.c has three
-inline constexpr std::size_t kMostBrackets = 8;   // [ and { within one another
-inline constexpr std::size_t kMostTables = 2'000; // headers, as [stand.2L]
+inline constexpr std::size_t kMostKeyParts = 8;    // a.b.c has three
+inline constexpr std::size_t kMostBrackets = 8;    // [ and { within one another
+inline constexpr std::size_t kMostTables = 2'000;  // headers, as [stand.2L]
 inline constexpr std::size_t kLongestLine_bytes = 20'000;
 
 /// The first thing that is too deep or too long, with line, column (in characters) and what would
