@@ -4,6 +4,7 @@
 #include <tuple>
 #include <unordered_map>
 
+#include "journal/impossible.h"
 #include "record/encoding/instant.h"
 
 namespace weighwright::journal {
@@ -252,6 +253,13 @@ std::vector<Problem> problems_of(const std::vector<LoadedEntry>& entries,
   for (const LoadedEntry& one : entries) {
     tell_own(one, problems);
     chains[one.entry.stamp.device].push_back(&one);
+  }
+  for (const auto& [hash, impossible] : impossible_of(entries)) {
+    for (const LoadedEntry& one : entries) {
+      if (one.entry.hash != hash) continue;
+      problems.push_back(problem_at(one, ProblemKind::impossible, impossible.why));
+      problems.back().breaks = impossible.blocks;
+    }
   }
   Witnesses witnesses(chains);
   for (const LoadedEntry& one : entries) {
