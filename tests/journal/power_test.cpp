@@ -19,6 +19,7 @@
 #include <set>
 
 #include "journal/fixture.h"
+#include "journal/salvage.h"
 #include "journal/shim_vfs.h"
 
 namespace weighwright::journal {
@@ -200,6 +201,7 @@ struct Tally {
   int unreadable = 0;  // not opened, or verify finds something broken
   int half = 0;        // part of a batch
   int lost = 0;        // acknowledged and not there
+  int rescued = 0;     // the transaction that was being written is damaged: rescued to a new file
   std::string first;   // what the first of them said
 };
 
@@ -211,7 +213,13 @@ void look(const std::map<std::string, std::string>& found,
   for (const auto& [name, bytes] : found) testing::write_all(directory / name, bytes);
   ++tally.losses;
   try {
-    const Opened opened = Journal::open(directory / "site.job", Access::write);
+    Opened opened = Journal::open(directory / "site.job", Access::write);
+    if (!opened.journal) {
+      // Never written over before somebody looked at it: what a person is told to do is done.
+      const Rescued rescued = rescue(directory / "site.job", directory / "rescued.job");
+      opened = Journal::open(directory / "rescued.job", Access::write);
+      tally.rescued += rescued.faults.empty() ? 1 : 0;
+    }
     if (!opened.journal || !opened.journal->verify().whole()) {
       ++tally.unreadable;
       const std::string why = opened.journal ? testing::told(opened.journal->verify().problems)
@@ -259,8 +267,11 @@ Tally run(const Recording& recording, Flushes flushes, int damages) {
 }
 
 void print(const char* row, const Tally& tally) {
-  std::printf("%-34s %7d losses of power: %5d unreadable or broken, %4d half a batch, %5d lost\n",
-              row, tally.losses, tally.unreadable, tally.half, tally.lost);
+  std::printf(
+      "%-34s %7d losses of power: %5d unreadable or broken, %4d half a batch, %5d lost, %4d "
+      "rescued "
+      "first\n",
+      row, tally.losses, tally.unreadable, tally.half, tally.lost, tally.rescued);
 }
 
 TEST(PowerLoss, AtEveryEventLosesNothingAcknowledged) {
