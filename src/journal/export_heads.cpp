@@ -12,6 +12,7 @@ ExportHeads heads_of_export(const std::string& path) {
   if (!text) {
     return {.heads = {},
             .hashes = {},
+            .chains = {},
             .faults = {{.file = path,
                         .line = 0,
                         .column = 0,
@@ -23,6 +24,7 @@ ExportHeads heads_of_export(const std::string& path) {
   found.faults = std::move(parsed.faults);
   if (!found.faults.empty()) return found;
   found.heads = std::move(parsed.gathered.heads);
+  found.chains = std::move(parsed.gathered.chains);
   for (const Row& row : parsed.gathered.rows) found.hashes.push_back(print_hex(row.hash));
   return found;
 }

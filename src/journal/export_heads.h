@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "journal/chains.h"
 #include "record/entry.h"
 #include "units/diagnostic.h"
 
@@ -12,7 +13,8 @@ namespace weighwright::journal {
 struct ExportHeads {
   std::vector<record::Head> heads;
   std::vector<std::string> hashes;  // of every entry, 64 hex digits
-  units::Diagnostics faults;        // no such file, no export, lines whose hashes do not fit
+  std::vector<ChainSummary> chains;
+  units::Diagnostics faults;  // no such file, no export, lines whose hashes do not fit
 };
 
 /// Throws StorageFailure when the file is there and can not be read.

@@ -146,6 +146,7 @@ class ExportReader {
     const auto count = static_cast<std::int64_t>(entries_.size());
     const auto photos = static_cast<std::int64_t>(parsed_.gathered.attachments.size());
     parsed_.gathered.heads = heads_of(entries_);
+    parsed_.gathered.chains = summaries_of(entries_);
     line_ = 1;
     if (count != header_.entries) {
       fault("it says " + std::to_string(header_.entries) + " entries and holds " +

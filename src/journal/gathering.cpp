@@ -45,6 +45,7 @@ Gathered gather(Journal& journal, bool with_unconfirmed) {
     }
   }
   gathered.heads = heads_of(entries);
+  gathered.chains = summaries_of(entries);
   for (const std::string& hash : journal.attachments()) {
     std::optional<std::string> bytes = journal.attachment(hash);
     const std::optional<HashBytes> name = parse_hex(hash);

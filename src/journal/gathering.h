@@ -11,6 +11,7 @@ namespace weighwright::journal {
 struct Gathered {
   std::vector<Row> rows;  // in total order
   std::vector<record::Head> heads;
+  std::vector<ChainSummary> chains;
   std::vector<Attachment> attachments;
   std::vector<Problem> left_out;  // damaged, forged and impossible entries, damaged attachments
 };

@@ -164,6 +164,30 @@ void unite(std::vector<LoadedEntry>& entries, FoundRows found) {
   }
 }
 
+/// Found entries of which nothing before is lost; the others are damaged as far as anybody is
+/// concerned. @param found  in total order
+FoundRows hanging_on(const std::vector<LoadedEntry>& entries,
+                     const std::vector<LoadedEntry>& found) {
+  std::unordered_set<std::string> there;
+  for (const LoadedEntry& one : entries) {
+    if (one.intact) there.insert(one.entry.hash);
+  }
+  FoundRows rows;
+  for (LoadedEntry one : found) {
+    const bool first = one.entry.stamp.sequence == 1;
+    if (first || there.contains(one.entry.previous)) {
+      there.insert(one.entry.hash);
+      rows.intact.push_back(std::move(one));
+      continue;
+    }
+    one.intact = false;
+    one.problem_kind = ProblemKind::missing;
+    one.problem = "the entry before it in its chain is lost in the damaged end of the log";
+    rows.damaged.push_back(std::move(one));
+  }
+  return rows;
+}
+
 /// The number that an entry chain_closed names.
 void note_closed(Database& database, std::int64_t position, std::set<std::string>& closed) {
   Statement find = database.prepare("SELECT content FROM entries WHERE position = ?");
@@ -477,8 +501,11 @@ std::vector<LoadedEntry> Journal::Store::load(const Wanted& wanted) {
     search_all(entries, wanted.content);
   }
   // One transaction behind the damage may be one that was never confirmed, or half of it.
-  const bool take_rescued = log_.surely_damaged() || wanted.unconfirmed;
-  if (take_rescued) unite(entries, {.intact = log_.rescued, .damaged = {}});
+  if (log_.surely_damaged()) {
+    unite(entries, {.intact = log_.rescued, .damaged = {}});
+  } else if (wanted.unconfirmed) {
+    unite(entries, hanging_on(entries, log_.rescued));
+  }
   put_in_order(entries);
   mark_forged(entries, wanted.signatures);
   return entries;

@@ -104,6 +104,28 @@ TEST_F(DamagedTail, IsNeverWrittenOverAndRescueBringsWhatIsIntact) {
   EXPECT_LE(in_vain * 20, refused);
 }
 
+// Three entries in one transaction, the first of them damaged: what follows it would leave a gap.
+TEST_F(DamagedTail, OfABatchBringsNothingThatHangsOnALostEntry) {
+  const std::string path = directory_ / "batch.job";
+  const auto journal = testing::created(path);
+  add(*journal, 'a', 0, "before");
+  const std::vector<record::Draft> three = {testing::note(std::string(3'500, 'x')),
+                                            testing::note(std::string(3'500, 'y')),
+                                            testing::note(std::string(3'500, 'z'))};
+  ASSERT_EQ(journal->append(testing::device('a'), three, testing::minute(1)).entries.size(), 3U);
+  file_ = testing::read_all(path);
+  std::string log = testing::read_all(path + "-wal");
+  // In every version of every page.
+  for (std::size_t at = log.find("xxxx"); at != std::string::npos; at = log.find("xxxx", at)) {
+    log[at] = 'w';
+  }
+  const std::string damaged = laid_down(log);
+  const Rescued rescued = rescue(damaged, damaged + ".new");
+  EXPECT_EQ(rescued.entries, 1);
+  EXPECT_NE(told(rescued.lost).find("aaaaaaaa-3"), std::string::npos) << told(rescued.lost);
+  EXPECT_TRUE(opened(damaged + ".new")->verify().problems.empty());
+}
+
 // What a program that was killed while it wrote leaves is not that.
 TEST_F(DamagedTail, IsNotWhatAKilledProgramLeaves) {
   for (std::size_t size = before_; size < log_.size(); size += 97) {
