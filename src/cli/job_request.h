@@ -28,6 +28,7 @@ struct JobVerb {
   bool force = false;                // overwrite it
   std::vector<std::string> heads;
   std::optional<std::string> against;
+  std::optional<std::string> paper;  // verify: was this file written by the record?
   bool json = false;
 };
 

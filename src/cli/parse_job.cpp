@@ -26,7 +26,9 @@ constexpr const char* kVerifyFooter =
 reordered or zeroed entry is named. What was cut off at the end is found by what is known from elsewhere:
   job verify site.job --head 3f9a04c15e6b7788:12:9c1e...   as job show or a report printed it
   job verify site.job --against site.jsonl                 an export made earlier
-Exit code 0: whole; 1: something is broken.)";
+Every entry is signed by the device that wrote it (Ed25519, RFC 8032); forged ones are named.
+  job verify site.job --paper report.pdf                   is this very file one that the record wrote?
+Exit code 0: whole, and the paper is the record's; 1: something is broken, or it is not.)";
 
 constexpr const char* kJobFooter =
     R"(  job new site.job deck.toml            a journal for a new deck (--service: for one that stands there)
@@ -94,6 +96,7 @@ void add_asking(CLI::App* job, JobVerb& filled) {
   verify->add_option("--head", filled.heads, "DEVICE:COUNT:HASH as printed earlier")
       ->allow_extra_args(false);
   verify->add_option("--against", filled.against, "an export made earlier");
+  verify->add_option("--paper", filled.paper, "a report's file: did this record write it?");
   verify->footer(kVerifyFooter);
 }
 

@@ -24,18 +24,17 @@ std::optional<int> whole_number(std::string_view text) {
 
 }  // namespace
 
-std::vector<Kept> kept_entries(journal::Journal& journal) {
-  return kept_entries(journal.entries());
-}
-
-std::vector<Kept> kept_entries(std::vector<journal::LoadedEntry> loaded_entries) {
+std::vector<Kept> kept_of(const std::vector<journal::LoadedEntry>& entries) {
   std::vector<Kept> kept;
-  for (journal::LoadedEntry& loaded : loaded_entries) {
-    kept.push_back({.entry = std::move(loaded.entry),
-                    .intact = loaded.intact,
-                    .problem = std::move(loaded.problem)});
+  kept.reserve(entries.size());
+  for (const journal::LoadedEntry& loaded : entries) {
+    kept.push_back({.entry = loaded.entry, .intact = loaded.intact, .problem = loaded.problem});
   }
   return kept;
+}
+
+std::vector<Kept> kept_entries(journal::Journal& journal) {
+  return kept_of(journal.entries());
 }
 
 units::Diagnostics belongs_elsewhere(const std::optional<std::string>& meant,

@@ -13,6 +13,7 @@
 namespace weighwright::job {
 
 /// Entries as the fold takes them.
+[[nodiscard]] std::vector<Kept> kept_of(const std::vector<journal::LoadedEntry>& entries);
 [[nodiscard]] std::vector<Kept> kept_entries(journal::Journal& journal);
 [[nodiscard]] std::vector<Kept> kept_entries(std::vector<journal::LoadedEntry> loaded);
 

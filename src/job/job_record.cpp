@@ -17,6 +17,7 @@
 #include "job/site_advice.h"
 #include "job/ticks.h"
 #include "job/writer_clock.h"
+#include "job/writing.h"
 #include "journal/entry_hash.h"
 #include "journal/founding.h"
 #include "journal/journal.h"
@@ -29,14 +30,6 @@ namespace {
 using record::Draft;
 
 constexpr std::string_view kDeckEnding = ".toml";
-
-journal::Identity identity(const Writer& writer) {
-  return {.device = writer.device, .author = writer.author};
-}
-
-journal::Moment moment(const Writer& writer) {
-  return {.time_ms = writer.time_ms, .offset_min = writer.offset_min};
-}
 
 bool is_deck(const InputFile& file) {
   return file.name.ends_with(kDeckEnding);
@@ -203,6 +196,11 @@ class Drafts {
   }
 
   void add_entry(const Draft& draft) {
+    if (record::is_of_record(draft.kind)) {
+      faults.push_back(argument_fault("an entry " + draft.kind + " is written by the program alone",
+                                      "a kind that job add --help lists"));
+      return;
+    }
     if (draft.kind == "deck" || draft.kind == "measurement" || draft.kind == "photo") {
       faults.push_back(argument_fault("an entry " + draft.kind + " comes from a file",
                                       "the file's name: job add JOB FILE"));
@@ -445,7 +443,7 @@ JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writ
   try {
     opened = journal::Journal::create(request.path);
     if (!opened.journal) return refused(std::move(opened.faults));
-    journal::Appended appended = opened.journal->append(identity(writer), drafts, moment(writer));
+    journal::Appended appended = append(*opened.journal, {}, writer, drafts);
     if (appended.faults.empty()) {
       return {.view = recorded_view(*opened.journal, appended.entries), .faults = {}};
     }
@@ -528,8 +526,7 @@ JobAnswer<report::RecordedView> add_kept(const JobAddRequest& request,
   write_phone(writer, drafts.list);
   // The bytes first: an entry never names what is not there.
   for (const InputFile& photo : request.photos) (void)opened.journal->attach(photo.text);
-  journal::Appended appended =
-      opened.journal->append(identity(writer), drafts.list, moment(writer));
+  journal::Appended appended = append(*opened.journal, state.history, writer, drafts.list);
   if (!appended.faults.empty()) return refused(std::move(appended.faults));
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.photos = static_cast<int>(request.photos.size());
@@ -606,7 +603,7 @@ JobAnswer<report::RecordedView> job_undo(const std::string& path,
   if (!token.empty()) undo.fields.emplace_back("token", token);
   std::vector<Draft> drafts = {std::move(undo)};
   write_phone(writer, drafts);
-  journal::Appended appended = opened.journal->append(identity(writer), drafts, moment(writer));
+  journal::Appended appended = append(*opened.journal, history, writer, drafts);
   if (!appended.faults.empty()) return refused(std::move(appended.faults));
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.sentences.push_back(fmt::format(

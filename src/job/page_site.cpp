@@ -397,6 +397,10 @@ Reply PageSite::paper(const std::string& code, const Writer& now) {
     request.today = print_local(now.time_ms, now.offset_min);
     ReportAnswer answer = report_case(request);
     if (!answer.paper) return refused(answer.faults);
+    // A report that the record does not know would pass for forged later: it is not handed out.
+    if (const auto faults = note_written(request.path, *answer.paper, now); !faults.empty()) {
+      return {.status = Reply::Status::failed, .json = report::print_json(faults)};
+    }
     return {.status = Reply::Status::done,
             .json = std::move(answer.paper->bytes),
             .media = std::move(answer.paper->media),

@@ -12,6 +12,7 @@ ExportHeads heads_of_export(const std::string& path) {
   if (!text) {
     return {.heads = {},
             .belonging = {},
+            .chains = {},
             .faults = {{.file = path,
                         .line = 0,
                         .column = 0,
@@ -24,6 +25,7 @@ ExportHeads heads_of_export(const std::string& path) {
   if (!found.faults.empty()) return found;
   found.heads = std::move(parsed.gathered.heads);
   found.belonging = std::move(parsed.belonging);
+  found.chains = std::move(parsed.gathered.chains);
   return found;
 }
 

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "journal/chains.h"
 #include "journal/founding.h"
 #include "record/entry.h"
 #include "units/diagnostic.h"
@@ -12,8 +13,9 @@ namespace weighwright::journal {
 
 struct ExportHeads {
   std::vector<record::Head> heads;
-  Belonging belonging;        // which journal it is an export of
-  units::Diagnostics faults;        // no such file, no export, lines whose hashes do not fit
+  Belonging belonging;  // which journal it is an export of
+  std::vector<ChainSummary> chains;
+  units::Diagnostics faults;  // no such file, no export, lines whose hashes do not fit
 };
 
 /// Throws StorageFailure when the file is there and can not be read.

@@ -58,6 +58,7 @@ struct Entry {
   Draft what;
   std::string previous;  // hash of the entry before it in its chain; 64 zeros for the first
   std::string hash;      // over a constant, the length of the content, the content, `previous`
+  std::string key = {};  // public key that signs it, 64 hex digits; empty: it is not signed
 };
 
 /// Before in the total order.
@@ -78,12 +79,16 @@ struct KindRule {
   std::string_view kind;
   std::string_view says;  // "a seal was broken"
   std::vector<FieldRule> fields;
+  /// Of the record itself, not of the site: written by the program alone, not counted among the
+  /// numbered entries.
+  bool of_record = false;
 };
 
 /// Every kind of entry of this version. Kinds that a later version added are kept as they are when
 /// a journal is merged or imported, and told as unknown.
 [[nodiscard]] const std::vector<KindRule>& entry_kinds();
 [[nodiscard]] const KindRule* find_kind(std::string_view kind);
+[[nodiscard]] bool is_of_record(std::string_view kind);
 
 /// Fields that an entry of every kind may have: "token" (8 to 64 of A-Z a-z 0-9 and hyphen: whoever
 /// sends an entry twice, because no answer came, sends the same one) and "typed_at" (when it was

@@ -10,6 +10,7 @@ namespace {
 constexpr std::size_t kMostBytes = 1'000'000;
 constexpr bool kNeeded = true;
 constexpr bool kIfKnown = false;
+constexpr bool kOfRecord = true;
 
 FieldRule needed(std::string_view name, std::string_view says, std::string_view one_of = {}) {
   return {.name = name, .required = kNeeded, .says = says, .one_of = one_of};
@@ -169,6 +170,20 @@ const std::vector<KindRule>& entry_kinds() {
       {"undo",
        "an earlier entry does not hold",
        {needed("of", "hash of that entry"), maybe("remark", "why")}},
+      {"program",
+       "the program that writes this chain from here on",
+       {needed("version", "as --version prints it"), needed("build", "what names this very build")},
+       kOfRecord},
+      {"report_written",
+       "a report with a number was written to a file",
+       {needed("number", "its number"), needed("paper", "what it is", "report|dcc"),
+        needed("blake2b", "BLAKE2b-256 of the file"), needed("size", "bytes")},
+       kOfRecord},
+      {"chain_closed",
+       "a device goes on under another number",
+       {needed("device", "the number whose chain is not gone on with"),
+        needed("why", "what happened", "copy")},
+       kOfRecord},
   };
   return kinds;
 }
@@ -186,6 +201,11 @@ const KindRule* find_kind(std::string_view kind) {
     if (rule.kind == kind) return &rule;
   }
   return nullptr;
+}
+
+bool is_of_record(std::string_view kind) {
+  const KindRule* const rule = find_kind(kind);
+  return rule != nullptr && rule->of_record;
 }
 
 std::vector<std::string> faults_of(const Draft& draft) {

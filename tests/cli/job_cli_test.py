@@ -267,7 +267,7 @@ class Keeping(JobCliTest):
     def test_device_number_is_made_once_and_kept_outside_the_journal(self):
         del os.environ["WEIGHWRIGHT_DEVICE"]
         os.environ["XDG_DATA_HOME"] = str(self.folder / "data")
-        self.addCleanup(os.environ.pop, "XDG_DATA_HOME")
+        self.addCleanup(os.environ.pop, "XDG_DATA_HOME", None)
         self.ok("job", "add", self.job, "--note", "one")
         self.ok("job", "add", self.job, "--note", "two")
         heads = self.show()["heads"]
