@@ -15,7 +15,6 @@ namespace weighwright::job {
 /// Entries as the fold takes them.
 [[nodiscard]] std::vector<Kept> kept_of(const std::vector<journal::LoadedEntry>& entries);
 [[nodiscard]] std::vector<Kept> kept_entries(journal::Journal& journal);
-[[nodiscard]] std::vector<Kept> kept_entries(std::vector<journal::LoadedEntry> loaded);
 
 /// Nothing, if what was sent for `meant` belongs into the journal with these entries. Nothing was
 /// recorded yet when it is asked.

@@ -499,11 +499,11 @@ JobAnswer<report::RecordedView> add_kept(const JobAddRequest& request,
                                          diagnose::MeterMemory* memory) {
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
-  std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
+  const std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
   units::Diagnostics elsewhere =
       belongs_elsewhere(request.journal, journal::founding_hash(loaded), request.path);
   if (!elsewhere.empty()) return meant_for_another(std::move(elsewhere));
-  const SiteState state = site_state_of(kept_entries(std::move(loaded)));
+  const SiteState state = site_state_of(kept_of(loaded));
   if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
     if (same_again(state.history, then, request)) return recorded_before(*opened.journal, then);
     return refused({token_taken(request.token)});
@@ -563,10 +563,10 @@ JobAnswer<report::RecordedView> job_undo(const std::string& path,
   if (auto fault = clock_fault(writer)) return refused({std::move(*fault)});
   journal::Opened opened = journal::Journal::open(path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
-  std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
+  const std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
   units::Diagnostics elsewhere = belongs_elsewhere(journal, journal::founding_hash(loaded), path);
   if (!elsewhere.empty()) return meant_for_another(std::move(elsewhere));
-  const History history = history_of(kept_entries(std::move(loaded)));
+  const History history = history_of(kept_of(loaded));
   if (const auto then = recorded_with(history, token); !then.empty()) {
     bool same = then.size() == 1 && then.front().what.kind == "undo";
     if (same && !entry.empty()) {

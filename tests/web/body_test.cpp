@@ -52,7 +52,7 @@ TEST(RecordBody, TakesTheWholeOfTheContract) {
 // As much as a body may hold (kLargestBody_bytes), all of it brackets.
 TEST(RecordBody, OfNothingButBracketsIsToldAndEndsNothing) {
   EXPECT_TRUE(says(string(4 * 1024 * 1024, '['), "too deep"));
-  EXPECT_TRUE(says("{" + kNamed + R"(,"ticks":)" + string(4'000'000, '[') + "}", "too deep"));
+  EXPECT_TRUE(says("{" + kToken + R"(,"ticks":)" + string(4'000'000, '[') + "}", "too deep"));
   string objects;
   for (int i = 0; i < 500'000; ++i) objects += R"({"a":)";
   EXPECT_TRUE(says(objects, "too deep"));
