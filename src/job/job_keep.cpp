@@ -201,7 +201,8 @@ JobAnswer<report::RecordedView> job_merge(const std::string& path,
   journal::Merged merged = from.journal ? journal::merge(*into.journal, *from.journal, receiver)
                                         : journal::merge_file(*into.journal, other, receiver);
   if (!merged.faults.empty()) {
-    return refused(from.faults.empty() ? std::move(merged.faults) : std::move(from.faults));
+    const bool of_journal = !from.journal && !journal::is_called_export(other);
+    return refused(of_journal ? std::move(from.faults) : std::move(merged.faults));
   }
   report::RecordedView view =
       view_of(*into.journal,

@@ -109,6 +109,10 @@ Merged merge_file(Journal& into, const std::string& export_path, const Receiver&
   return merged;
 }
 
+bool is_called_export(const std::string& path) {
+  return read_bytes(path).value_or(std::string()).starts_with(R"({"weighwright_journal":)");
+}
+
 units::Diagnostics faults_of_export(std::string_view text, const std::string& name) {
   return parse_export(text, name).faults;
 }

@@ -54,6 +54,9 @@ struct Exported {
                                 const std::string& export_path,
                                 const Receiver& receiver = {});
 
+/// Whether a file says of itself that it is an export, broken or not.
+[[nodiscard]] bool is_called_export(const std::string& path);
+
 /// What is wrong with a text as an export; empty: nothing. Writes nothing.
 [[nodiscard]] units::Diagnostics faults_of_export(std::string_view text, const std::string& name);
 

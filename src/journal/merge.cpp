@@ -41,6 +41,10 @@ class Incoming {
       if (!here_.contains(one.entry.hash)) all_.push_back(std::move(one));
     }
     put_in_order(all_);
+    for (const LoadedEntry& one : all_) {
+      if (one.entry.what.kind != kChainClosed) continue;
+      closed_.emplace(record::field(one.entry.what.fields, "device"));
+    }
   }
 
   [[nodiscard]] units::Diagnostics faults() {
@@ -60,6 +64,8 @@ class Incoming {
 
   /// Numbers of the receiver under which something comes that it wrote elsewhere.
   [[nodiscard]] const std::set<std::string>& own() const { return own_; }
+  /// Numbers that are closed already, here or in what comes.
+  [[nodiscard]] const std::set<std::string>& closed() const { return closed_; }
 
  private:
   [[nodiscard]] bool is_here(const LoadedEntry& one) const {
@@ -74,7 +80,10 @@ class Incoming {
       const std::string& device = one.entry.stamp.device;
       if (std::ranges::find(numbers, device) == numbers.end()) continue;
       if (one.entry.key == key) {
-        own_.insert(device);
+        // A closing alone says of no second copy that it was worked on: so merging the two again
+        // comes to an end.
+        const bool closing = one.entry.what.kind == kChainClosed;
+        if (!closing && !closed_.contains(device)) own_.insert(device);
       } else {
         tell(one, "it is forged: it stands under the number of this device, which did not sign it");
       }
@@ -99,24 +108,28 @@ class Incoming {
   std::unordered_set<std::string> here_;
   std::set<std::string> devices_;  // that have a chain here
   std::set<std::string> own_;
+  std::set<std::string> closed_;
   units::Diagnostics faults_;
 };
 
 /// The entry that closes each chain, before anything comes in.
 void close_chains(Journal& into,
                   const Receiver& receiver,
-                  const std::set<std::string>& own,
+                  const Incoming& incoming,
                   Merged& merged) {
   std::vector<record::Draft> drafts;
-  for (const std::string& device : own) {
-    drafts.push_back(
-        {.kind = "chain_closed", .fields = {{"device", device}, {"why", "copy"}}, .corrects = {}});
+  std::set<std::string> closed = incoming.closed();
+  for (const std::string& device : incoming.own()) {
+    closed.insert(device);
+    drafts.push_back({.kind = std::string(kChainClosed),
+                      .fields = {{"device", device}, {"why", "copy"}},
+                      .corrects = {}});
   }
   const Appended closing = StoreAccess::append(StoreAccess::store(into), receiver.identity, drafts,
-                                               receiver.moment, own);
+                                               receiver.moment, closed);
   merged.faults = closing.faults;
   if (closing.entries.empty()) return;
-  merged.closed.assign(own.begin(), own.end());
+  merged.closed.assign(incoming.own().begin(), incoming.own().end());
   merged.goes_on_as = closing.entries.front().stamp.device;
 }
 
@@ -131,7 +144,7 @@ Merged bring_into(Journal& into,
   Incoming incoming(into, gathered, receiver, file);
   merged.faults = incoming.faults();
   if (merged.faults.empty() && !incoming.own().empty()) {
-    close_chains(into, receiver, incoming.own(), merged);
+    close_chains(into, receiver, incoming, merged);
   }
   if (!merged.faults.empty()) return merged;
   const StoreAccess::Brought brought =

@@ -138,8 +138,6 @@ Problem of_file(ProblemKind kind, bool breaks, std::string what) {
   return problem;
 }
 
-constexpr std::string_view kChainClosed = "chain_closed";
-
 std::string names_of(const std::vector<LoadedEntry>& entries) {
   std::string names;
   for (const LoadedEntry& one : entries) {

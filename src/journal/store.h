@@ -6,6 +6,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -17,6 +18,9 @@
 #include "journal/rows.h"
 
 namespace weighwright::journal {
+
+/// The kind of the entries that close a chain.
+inline constexpr std::string_view kChainClosed = "chain_closed";
 
 struct Attachment {
   HashBytes hash{};

@@ -23,6 +23,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 import cli_test
 from job_cli_test import JobCliTest, TRUCK, run
 
+# outside check: signatures of an export, hash of a paper, name of the build | OpenSSL, Python's hashlib,
+#  binutils' readelf
+
 OLD = Path("tests/journal/old")
 
 

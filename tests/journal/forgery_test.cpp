@@ -218,6 +218,31 @@ TEST_F(Forgery, IsToldFromABackupThatWasRestoredAndTheDeviceGoesOnUnderAnotherNu
   EXPECT_TRUE(later->verify().whole()) << told(later->verify().problems);
 }
 
+// Merged to and fro on the device that wrote to both: it comes to an end, both are the same.
+TEST_F(Forgery, IsNoneWhereTwoFilesOfOneDeviceAreMergedAgainAndAgain) {
+  const auto site = opened(directory_ / "site.job");
+  const auto copy = opened(directory_ / "copy.job");
+  add(*copy, 'b', 3, "written to the copy");
+  for (int i = 4; i < 10; i += 2) {
+    EXPECT_TRUE(merge(*site, *copy, {.identity = device('b'), .moment = minute(i)}).faults.empty());
+    EXPECT_TRUE(
+        merge(*copy, *site, {.identity = device('b'), .moment = minute(i + 1)}).faults.empty());
+  }
+  EXPECT_EQ(hashes_of(*site), hashes_of(*copy));
+  EXPECT_EQ(site->entries().size(), 4U) << "two by a, one by b, and the one that closes b";
+  // Written to both once more under one number: told as a fork, kept, and gone on with.
+  add(*site, 'b', 20, "here");
+  add(*copy, 'b', 21, "there");
+  EXPECT_FALSE(merge(*site, *copy, {.identity = device('b'), .moment = minute(22)}).forks.empty());
+  EXPECT_TRUE(merge(*copy, *site, {.identity = device('b'), .moment = minute(23)}).faults.empty());
+  EXPECT_TRUE(merge(*site, *copy, {.identity = device('b'), .moment = minute(24)}).faults.empty());
+  EXPECT_TRUE(merge(*copy, *site, {.identity = device('b'), .moment = minute(25)}).faults.empty());
+  EXPECT_EQ(hashes_of(*site), hashes_of(*copy));
+  EXPECT_EQ(merge(*site, *copy, {.identity = device('b'), .moment = minute(26)}).came, 0);
+  const auto next = add(*site, 'b', 30, "goes on");
+  EXPECT_EQ(next.stamp.sequence, 2) << next.stamp.device;
+}
+
 TEST_F(Forgery, OfOneOwnChainByAnotherKeyDoesNotStopTheDevice) {
   Identity forger = device('f');
   forger.device = std::string(16, 'b');
