@@ -4,12 +4,13 @@
 # #include of the tree against it). Arrows point down only.
 set(WEIGHWRIGHT_FLOORS
   "units      |                                                              | "
+  "toml       | units                                                        | "
   "chance     |                                                              | boost/math"
   "record     | units                                                        | "
   "record/encoding | record units                                            | nlohmann"
   "journal    | record/encoding record units                                 | sqlite3 sodium fmt"
   "deck       | units                                                        | "
-  "deck/reading | deck units                                                 | toml++"
+  "deck/reading | toml deck units                                            | toml++"
   "signal     | record deck units                                            | Eigen"
   "statics    | deck units                                                   | Eigen boost/math"
   "share      | chance statics signal record deck units                      | Eigen boost/math"
@@ -18,7 +19,7 @@ set(WEIGHWRIGHT_FLOORS
   "rehearsal  | chance share statics signal record deck units                | Eigen boost/math"
   "diagnose   | chance trim share statics signal record deck units           | Eigen boost/math"
   "rules      | units                                                        | "
-  "rules/reading | rules units                                               | toml++"
+  "rules/reading | toml rules units                                          | toml++"
   "proof      | rules chance statics signal record deck units                | Eigen boost/math"
   "link       | record deck units                                            | modbus fmt"
   "report     | deck units                                                   | fmt nlohmann"

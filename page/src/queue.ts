@@ -5,7 +5,11 @@ import type { EntryPost, Fault, Recorded, UndoPost } from './api/types';
  *  phone locks, the page is loaded anew or the server is gone. */
 export interface Queued {
   seq: number;
-  /** The journal that it belongs to: it is never sent to another. */
+  /** The journal that it was typed for (Site.journal): it is never sent to another. Left out by an
+   *  earlier version of the page, which knew the file's name alone: then nobody but the person can
+   *  say where it belongs, and it waits until somebody does. */
+  journal?: string;
+  /** How that journal's file was called: for people. */
   job: string;
   /** What was asked when it was typed: "share/cells.csv"; empty: of its own accord. */
   asked: string;
@@ -30,6 +34,8 @@ export type NewItem = Omit<Queued, 'seq' | 'queued_ms' | 'attempts' | 'faults' |
 export type Outcome =
   | { kind: 'recorded'; answer: Recorded }
   | { kind: 'refused'; faults: Fault[] }
+  /** Another journal is served there by now: it stays, and is sent when its own one is back. */
+  | { kind: 'elsewhere' }
   | { kind: 'later'; wait_ms: number; says: string }
   | { kind: 'unreachable' };
 
@@ -122,8 +128,8 @@ export interface QueueEvents {
   on_refused: (item: Queued) => void;
   on_unreachable: () => void;
   send: (item: Queued) => Promise<Outcome>;
-  /** The journal that the server has open; empty: not known yet. */
-  job: () => string;
+  /** The journal that the server has open (Site.journal); empty: not known yet. */
+  journal: () => string;
 }
 
 const kFirstWait_ms = 1_000;
@@ -206,6 +212,24 @@ export class Queue {
     return true;
   }
 
+  /** On the word of the person: what an earlier version of the page kept belongs into this journal. */
+  async give_to(seq: number, journal: string, job: string): Promise<void> {
+    const item = (await this.opened().all()).find((one) => one.seq === seq);
+    if (!item || item.journal !== undefined || journal === '') return;
+    const body = { ...item.body, journal };
+    await this.opened().put({ ...item, journal, job, body, faults: [], refused: false, aside: false });
+    await this.refresh();
+    this.kick();
+  }
+
+  /** Whoever leaves has sent these or saved them to a file. */
+  async forget(seqs: number[]): Promise<void> {
+    for (const seq of seqs) {
+      if (this.under_way !== seq) await this.opened().remove(seq);
+    }
+    await this.refresh();
+  }
+
   /** Try now. */
   kick(): void {
     clearTimeout(this.timer);
@@ -214,9 +238,9 @@ export class Queue {
   }
 
   private first_waiting(): Queued | null {
-    const job = this.events.job();
-    if (job === '') return null;
-    return this.items.find((item) => item.job === job && !item.aside && !item.refused) ?? null;
+    const journal = this.events.journal();
+    if (journal === '') return null;
+    return this.items.find((item) => item.journal === journal && !item.aside && !item.refused) ?? null;
   }
 
   private async run(): Promise<void> {
@@ -274,6 +298,10 @@ export class Queue {
         );
         await this.refresh();
         this.events.on_refused({ ...item, faults: outcome.faults, refused: true });
+        return true;
+      case 'elsewhere':
+        await this.note(item, (now) => ({ attempts: now.attempts + 1 }));
+        await this.refresh();
         return true;
       case 'later':
         this.says = outcome.says;

@@ -12,6 +12,8 @@ export interface Settings {
   author: string;
   /** Who records was asked, and answered with "later" or by recording without a name. */
   asked_who: boolean;
+  /** The visit (name of its entry) for which the author was confirmed. */
+  author_visit: string;
   /** Keep the screen on while measuring. */
   awake: boolean;
   /** Say typed figures back. */
@@ -35,6 +37,7 @@ export function load_settings(): Settings {
     us: null,
     author: '',
     asked_who: false,
+    author_visit: '',
     awake: true,
     aloud: false,
   };

@@ -14,6 +14,7 @@ import {
 } from './api/client';
 import { Events, type Connection } from './api/events';
 import type {
+  Entries,
   EntryPost,
   Fault,
   JournalEntry,
@@ -24,8 +25,8 @@ import type {
   Site,
   UndoPost,
 } from './api/types';
-import { note_course } from './course.svelte';
-import { clear_draft, forget_typing } from './forms/draft';
+import { forget_courses, note_course } from './course.svelte';
+import { adopt_old_drafts, clear_draft, forget_typing } from './forms/draft';
 import { Queue, type Outcome, type Queued } from './queue';
 import { load_settings, save_settings, type Settings } from './settings';
 import { w } from './texts/app.svelte';
@@ -43,6 +44,8 @@ export interface Toast {
 
 const kSiteKey = 'weighwright.site';
 const kToast_ms = 8_000;
+/** How long leaving waits for what is to be sent first. */
+const kLeave_ms = 20_000;
 
 function site_of_last_time(): Site | null {
   try {
@@ -75,6 +78,8 @@ class App {
   lasting = $state(true);
   sending = $state(false);
   queue_says = $state('');
+  /** How often half-typed forms were given to this site: they are read anew then. */
+  adopted = $state(0);
   toast = $state.raw<Toast | null>(null);
   /** Read out by screen readers, politely. */
   announced = $state('');
@@ -82,6 +87,8 @@ class App {
   settings = $state<Settings>(load_settings());
   wake = $state<WakeState>('off');
   pairing_says = $state('');
+  /** A code that came in the address and waits for a name. */
+  code = $state('');
   /** The site could not be had though the server answered. */
   trouble = $state.raw<Fault[]>([]);
 
@@ -112,7 +119,7 @@ class App {
     },
     on_unreachable: () => this.events.wake(),
     send: (item) => this.send(item),
-    job: () => (this.from_before || !this.session?.let_in ? '' : (this.site?.job ?? '')),
+    journal: () => (this.from_before || !this.session?.let_in ? '' : this.journal),
   });
 
   private readonly waker = new Wake((state) => {
@@ -128,9 +135,19 @@ class App {
       this.now_ms = Date.now();
     }, 1_000);
     await this.queue.open();
-    if (code !== '') await this.pair(code);
+    // A phone that was let in before under its owner's name goes in by itself.
+    if (code !== '' && this.settings.author !== '') await this.pair(code, this.settings.author);
     else await this.enter();
+    this.code = this.session?.let_in ? '' : code;
     this.events.start();
+  }
+
+  /** The visit that is under way: name of its entry; empty: none began yet. */
+  get visit(): string {
+    for (let i = this.entries.length - 1; i >= 0; --i) {
+      if (this.entries[i]?.kind === 'visit') return this.entries[i]?.name ?? '';
+    }
+    return '';
   }
 
   get us(): boolean {
@@ -141,9 +158,14 @@ class App {
     return this.connection.state === 'connected';
   }
 
+  /** Which journal is shown; empty: not known. Everything that is typed belongs to it. */
+  get journal(): string {
+    return this.site?.journal ?? '';
+  }
+
   get waiting(): Queued[] {
-    const job = this.site?.job ?? '';
-    return this.queued.filter((item) => !item.aside && !item.refused && item.job === job);
+    const journal = this.journal;
+    return this.queued.filter((item) => !item.aside && !item.refused && item.journal === journal);
   }
 
   /** As it is now: what was said before the line was lost is old, whatever it was then. */
@@ -165,27 +187,70 @@ class App {
     }
   }
 
-  async pair(code: string): Promise<boolean> {
+  async pair(code: string, name: string): Promise<boolean> {
     this.pairing_says = '';
     try {
-      await pair(code.trim());
+      await pair(code.trim(), name.trim());
     } catch (error) {
       this.pairing_says = this.words_of(error);
       await this.enter();
       return this.session?.let_in ?? false;
     }
+    if (this.settings.author === '') this.set({ author: name.trim() });
     await this.enter();
     this.events.wake();
     return true;
   }
 
+  /** What of this journal is on this phone and not in the journal. */
+  get unsent(): Queued[] {
+    const journal = this.journal;
+    return this.queued.filter((item) => item.journal === journal || item.journal === undefined);
+  }
+
+  /** Everything that waits is sent first. @return whether nothing is left */
+  async send_before_leaving(): Promise<boolean> {
+    this.try_now();
+    const until = Date.now() + kLeave_ms;
+    while (this.waiting.length > 0 && Date.now() < until) {
+      await new Promise((resolve) => setTimeout(resolve, 200));
+    }
+    return this.unsent.length === 0;
+  }
+
+  /** What is not in the journal, as a file that a person can keep and read. */
+  save_unsent(): void {
+    const text = JSON.stringify({ journal: this.journal, site: this.site?.job, unsent: this.unsent }, null, 1);
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+    link.download = `${this.site?.job ?? 'site'}-unsent.json`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  }
+
+  /** Afterwards nothing of the site is on this phone. */
   async leave(): Promise<void> {
     try {
       await leave();
-      await this.enter();
     } catch (error) {
       this.say(this.words_of(error), [], true);
+      return;
     }
+    await this.queue.forget(this.unsent.map((item) => item.seq));
+    forget_typing();
+    try {
+      localStorage.removeItem(kSiteKey);
+    } catch {
+      // nothing was kept
+    }
+    this.site = null;
+    this.entries = [];
+    this.live = null;
+    this.from_before = false;
+    forget_courses();
+    this.view = 'now';
+    await this.enter();
+    this.say(w().more.left, [], false);
   }
 
   async refresh(): Promise<void> {
@@ -214,8 +279,10 @@ class App {
     const before = this.site;
     // The journal only grows: an answer with fewer entries was under way when a newer one came. What
     // was kept from before is no measure, for the journal may have been made anew under its name.
-    const older = before !== null && before.job === site.job && site.entry_count < before.entry_count;
+    const same = before !== null && before.journal === site.journal;
+    const older = same && site.entry_count < before.entry_count;
     if (older && !this.from_before && !may_fall) return;
+    if (before && !same) this.forget_other_journal();
     this.site = site;
     this.from_before = false;
     keep_site(site);
@@ -224,11 +291,24 @@ class App {
     }
   }
 
-  private take_entries(entries: JournalEntry[], may_fall = false): void {
+  /** What is on the screen of the site before could be taken over, or undone, in the next one. */
+  private forget_other_journal(): void {
+    this.entries = [];
+    this.close_toast();
+    this.live = null;
+    this.heard_instruments = '';
+    forget_courses();
+  }
+
+  private take_entries(answer: Entries, may_fall = false): void {
+    if ((answer.journal ?? '') !== this.journal) return;
+    const entries = answer.entries;
     if (entries.length >= this.entries.length || may_fall) this.entries = entries;
   }
 
   private take_live(live: Live): void {
+    // Another site is served by now (the event `site` tells): its values come into no form of this one.
+    if (this.site && (live.journal ?? '') !== this.journal) return;
     this.live = live;
     this.live_ms = Date.now();
     this.now_ms = this.live_ms;
@@ -261,18 +341,26 @@ class App {
 
   // --------------------------------------------------------------------------------- what is typed
 
-  /** Written to the phone first, then sent. */
+  /** Names the journal, as far as it is known; what has no name waits for the person's word. */
+  private named(journal: string): { journal?: string } {
+    return journal === '' ? {} : { journal };
+  }
+
+  /** Written to the phone first, then sent.
+   *  @param journal  that it was typed for: where something is waited for between typing and this */
   async submit(
     label: string,
-    what: Omit<EntryPost, 'token' | 'author' | 'typed_at'>,
+    what: Omit<EntryPost, 'journal' | 'token' | 'author' | 'typed_at'>,
     asked = '',
+    journal = this.journal,
   ): Promise<void> {
     const site = this.site;
     if (!site) return;
-    const body: EntryPost = { token: new_token(), typed_at: now_typed(), ...what };
+    const body: EntryPost = { ...this.named(journal), token: new_token(), typed_at: now_typed(), ...what };
     if (this.settings.author !== '') body.author = this.settings.author;
     else if (!this.settings.asked_who) this.set({ asked_who: true });
     await this.queue.add({
+      ...this.named(journal),
       job: site.job,
       asked,
       revision: site.revision,
@@ -280,7 +368,7 @@ class App {
       body,
       label,
     });
-    if (asked !== '') clear_draft(site.job, asked);
+    if (asked !== '') clear_draft(journal, asked);
     if (!this.connected) {
       this.say(w().queue.kept(label), [], false);
       this.events.wake();
@@ -291,20 +379,24 @@ class App {
     const site = this.site;
     if (!site) return;
     this.toast = null;
+    const journal = this.named(this.journal);
+    const said = new Map(this.entries.map((one) => [one.name, one.says]));
     for (const name of [...names].reverse()) {
       const body: UndoPost = {
+        ...journal,
         token: new_token(),
         entry: name,
         remark,
         author: this.settings.author,
       };
       await this.queue.add({
+        ...journal,
         job: site.job,
         asked: '',
         revision: site.revision,
         what: 'undo',
         body,
-        label: w().undo.label(this.entries.find((one) => one.name === name)?.says ?? name),
+        label: w().undo.label(said.get(name) ?? name),
       });
     }
   }
@@ -330,6 +422,7 @@ class App {
     } catch (error) {
       if (!(error instanceof Refused)) return { kind: 'unreachable' };
       if (error.for_good) return { kind: 'refused', faults: error.faults };
+      if (error.elsewhere) return this.look_where(item, error.faults);
       if (error.status === 401) this.take_trouble(error);
       return {
         kind: 'later',
@@ -337,6 +430,19 @@ class App {
         says: this.words_of(error),
       };
     }
+  }
+
+  /** The server says that it has another journal than the item's. It is looked at anew, so that
+   *  nothing more is sent there; if it says now that it has this one, its refusal stands. */
+  private async look_where(item: Queued, faults: Fault[]): Promise<Outcome> {
+    try {
+      this.take_site(await get_site(), true);
+      this.take_entries(await get_entries(), true);
+    } catch (error) {
+      this.take_trouble(error);
+      return { kind: 'unreachable' };
+    }
+    return item.journal === this.journal ? { kind: 'refused', faults } : { kind: 'elsewhere' };
   }
 
   private take_recorded(item: Queued, answer: Recorded): void {
@@ -352,6 +458,17 @@ class App {
       (entries) => this.take_entries(entries),
       () => undefined,  // the next change of the site brings them
     );
+  }
+
+  /** On the person's word: what an earlier version of the page kept belongs to the site shown. */
+  give_here(seq: number): Promise<void> {
+    return this.queue.give_to(seq, this.journal, this.site?.job ?? '');
+  }
+  /** Likewise, of what was half typed; the forms show it from now on. */
+  adopt_old_drafts(): void {
+    if (this.journal === '') return;
+    adopt_old_drafts(this.journal);
+    this.adopted += 1;
   }
 
   edit_queued(seq: number, body: EntryPost): Promise<void> {

@@ -43,10 +43,11 @@ export function check(name, holds, what = '') {
 }
 
 /** The program's own word on the journal, from the file and not from the page. */
-export function job(verb, ...more) {
+export const job = (verb, ...more) => job_of(job_file, verb, ...more);
+export function job_of(file, verb, ...more) {
   try {
     return JSON.parse(
-      execFileSync(program, ['job', verb, job_file, '--json', ...more], { encoding: 'utf8', env: environment, stdio: ['ignore', 'pipe', 'pipe'] }),
+      execFileSync(program, ['job', verb, file, '--json', ...more], { encoding: 'utf8', env: environment, stdio: ['ignore', 'pipe', 'pipe'] }),
     );
   } catch (error) {
     if (error.status === 1 && error.stdout) return JSON.parse(error.stdout);
@@ -83,10 +84,16 @@ export async function until(what, holds, limit_ms = 60_000) {
 
 const running = new Set();
 
-/** A practice site of its own: the same seed, the same site. */
-export async function start_server({ port, seed = 2, deck = 'three-modules.toml' }) {
+/** A journal of a real site, with a deck and nothing done. */
+export function new_job(file, deck = 'three-modules.toml') {
+  execFileSync(program, ['job', 'new', file, join(source, 'examples', deck)], { env: environment, stdio: 'pipe' });
+}
+
+/** A practice site of its own: the same seed, the same site. Not `rehearse`: the journal `file` as it is. */
+export async function start_server({ port, seed = 2, deck = 'three-modules.toml', file = job_file, rehearse = true }) {
   const deck_file = join(source, 'examples', deck);
-  const args = ['serve', job_file, '--rehearse', deck_file, '--seed', String(seed), '--port', String(port)];
+  const args = ['serve', file, '--port', String(port)];
+  if (rehearse) args.push('--rehearse', deck_file, '--seed', String(seed));
   // PAGE_DIR=FOLDER: the page as it was just built, instead of the one in the program.
   if (process.env.PAGE_DIR) args.push('--page', process.env.PAGE_DIR);
   const child = spawn(program, args, { env: environment, stdio: ['ignore', 'pipe', 'pipe'] });

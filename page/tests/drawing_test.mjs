@@ -282,6 +282,9 @@ test('figures of the test are written in the unit that people read', () => {
   assert.equal(plain(error_words(0.2, 5.77, false, 20)), '0 ± 6 kg');
 });
 
+const kHere = 'a'.repeat(64);
+const kElsewhere = 'b'.repeat(64);
+
 /** A queue in memory (no store of a browser here); `send` says what becomes of each. */
 async function queue_of(send) {
   globalThis.navigator ??= {};
@@ -292,10 +295,10 @@ async function queue_of(send) {
     on_refused: (item) => seen.refused.push(item.label),
     on_unreachable: () => undefined,
     send,
-    job: () => 'a.job',
+    journal: () => kHere,
   });
   await queue.open();
-  const add = (label) => queue.add({ job: 'a.job', asked: '', revision: '', what: 'entries', body: { token: label }, label });
+  const add = (label, named = { journal: kHere }) => queue.add({ ...named, job: 'site.job', asked: '', revision: '', what: 'entries', body: { token: label }, label });
   return { queue, seen, add };
 }
 const settled = () => new Promise((resolve) => setTimeout(resolve, 20));
@@ -310,6 +313,42 @@ test('a refused item does not hold up what was typed after it', async () => {
   assert.deepEqual(seen.refused, ['bad']);
   assert.deepEqual(seen.recorded, ['good']);
   assert.deepEqual(seen.items.map((one) => [one.label, one.refused]), [['bad', true]]);
+});
+
+test('what was typed for another journal of the same name is kept, and not sent', async () => {
+  const sent = [];
+  const { seen, add } = await queue_of(async (item) => {
+    sent.push(item.label);
+    return { kind: 'recorded', answer: {} };
+  });
+  await add('elsewhere', { journal: kElsewhere });
+  await add('here');
+  await settled();
+  assert.deepEqual(sent, ['here']);
+  assert.deepEqual(seen.items.map((one) => [one.label, one.refused]), [['elsewhere', false]]);
+});
+
+test('what names no journal is sent on the word of the person only, and names it then', async () => {
+  const sent = [];
+  const { queue, seen, add } = await queue_of(async (item) => {
+    sent.push([item.label, item.body.journal]);
+    return { kind: 'recorded', answer: {} };
+  });
+  await add('of an earlier version', {});
+  await settled();
+  assert.deepEqual(sent, []);
+  await queue.give_to(seen.items[0].seq, kHere, 'site.job');
+  await settled();
+  assert.deepEqual(sent, [['of an earlier version', kHere]]);
+  assert.deepEqual(seen.items, []);
+});
+
+test('what the server of another journal sends back stays, and stops nothing', async () => {
+  const { seen, add } = await queue_of(async (item) => (item.label === 'one' ? { kind: 'elsewhere' } : { kind: 'recorded', answer: {} }));
+  await add('one', { journal: kElsewhere });
+  await add('two');
+  await settled();
+  assert.deepEqual(seen.items.map((one) => [one.label, one.refused]), [['one', false]]);
 });
 
 test('what is done to an item while it is being sent holds', async () => {

@@ -6,7 +6,12 @@ import { by, check, free_port, job, main, open_browser, phone, start_server, unt
 import { look_at } from './looking.mjs';
 
 async function post(server, path, body) {
-  const answer = await fetch(server.url + path, { method: 'POST', headers: { 'Content-Type': 'application/json', Origin: server.url.slice(0, -1) }, body: JSON.stringify(body) });
+  const { journal } = await (await fetch(`${server.url}api/site`)).json();
+  const answer = await fetch(server.url + path, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', Origin: server.url.slice(0, -1) },
+    body: JSON.stringify({ journal, ...body }),
+  });
   const said = await answer.json();
   if (!answer.ok) throw new Error(`${path}: ${JSON.stringify(said)}`);
   return said;

@@ -10,10 +10,11 @@ async function ask(url, path, body) {
 }
 
 let tokens = 0;
+const journal_of = async (url) => (await ask(url, 'api/site')).journal;
 /** Gives the site after it. */
 export const record = async (url, what) =>
-  (await ask(url, 'api/entries', { token: `player-${String((tokens += 1)).padStart(8, '0')}`, ...what })).site;
-export const practice = async (url, lines) => (await ask(url, 'api/practice', { lines })).answers;
+  (await ask(url, 'api/entries', { journal: await journal_of(url), token: `player-${String((tokens += 1)).padStart(8, '0')}`, ...what })).site;
+export const practice = async (url, lines) => (await ask(url, 'api/practice', { journal: await journal_of(url), lines })).answers;
 export const site_of = (url) => ask(url, 'api/site');
 
 /** Amounts as they are given in the asked table, where the practice site only does and does not measure. */

@@ -42,6 +42,14 @@ FileText read_stream(const std::string& path, std::istream& in, std::size_t most
   return {.text = std::move(text), .fault = {}};
 }
 
+/// A pipe with a name of its own: opening it would wait for a writer that may never come. What a
+/// shell puts in place of a file (<(...)) is a pipe too, and is open already.
+bool is_named_pipe(const std::string& path, const std::filesystem::file_status& status) {
+  if (!std::filesystem::is_fifo(status)) return false;
+  return !path.starts_with("/dev/fd/") && !path.starts_with("/proc/self/fd/") &&
+         path != "/dev/stdin";
+}
+
 }  // namespace
 
 std::string name_of_input(const std::string& path) {
@@ -52,6 +60,8 @@ bool is_journal(const std::string& path) {
   // SQLite database file format, section 1.3: the first 16 bytes.
   constexpr std::string_view kMagic("SQLite format 3\0", 16);
   if (path == "-") return false;
+  std::error_code error;
+  if (!std::filesystem::is_regular_file(path, error)) return false;
   std::array<char, kMagic.size()> first{};
   std::ifstream file(path, std::ios::binary);
   file.read(first.data(), first.size());
@@ -70,6 +80,10 @@ FileText read_file_text(const std::string& path,
   }
   if (std::filesystem::is_directory(status)) {
     return refused(path, "this is a directory", "a file");
+  }
+  if (is_named_pipe(path, status)) {
+    return refused(path, "this is a named pipe, which may never end",
+                   "a file, or - to read what is piped in");
   }
   if (std::filesystem::is_regular_file(status)) {
     const auto size = std::filesystem::file_size(path, error);

@@ -15,6 +15,7 @@ struct JobVerb {
   std::vector<std::string> files;  // new: the deck; add: tables, photos, name=value of --entry
   std::string other;     // merge, export, import, backup, rescue: the other file; undo: the entry
   bool service = false;  // new: a deck that stands there
+  bool keep_position = false;  // add: photos keep where they were taken
   std::vector<std::string> ticks;
   std::vector<std::string> unticks;
   std::vector<std::string> notes;
@@ -27,6 +28,7 @@ struct JobVerb {
   bool force = false;                // overwrite it
   std::vector<std::string> heads;
   std::optional<std::string> against;
+  std::optional<std::string> paper;  // verify: was this file written by the record?
   bool json = false;
 };
 

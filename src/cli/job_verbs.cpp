@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "cli/file_text.h"
+#include "cli/known_devices.h"
 #include "cli/writer.h"
 #include "job/job_case.h"
 #include "report/job_view.h"
@@ -17,6 +18,7 @@ namespace {
 
 constexpr int kEntriesShown = 12;
 constexpr std::size_t kLargestPhoto_bytes = 20'000'000;
+constexpr std::size_t kLargestPaper_bytes = 100'000'000;
 
 bool is_photo(const std::string& path) {
   constexpr std::array<std::string_view, 6> kEndings = {".jpg",  ".jpeg", ".png",
@@ -112,7 +114,8 @@ int run_add(const JobVerb& verb, Streams streams) {
                              .notes = verb.notes,
                              .entry = {},
                              .corrects = verb.corrects.value_or(""),
-                             .remark = verb.remark};
+                             .remark = verb.remark,
+                             .keep_position = verb.keep_position};
   if (verb.entry) {
     request.entry = record::Draft{.kind = *verb.entry, .fields = inputs.fields, .corrects = {}};
   }
@@ -163,12 +166,28 @@ int run_look(const JobVerb& verb, Streams streams) {
 }
 
 int run_verify(const JobVerb& verb, Streams streams) {
+  std::optional<job::InputFile> paper;
+  if (verb.paper) {
+    FileText read = read_file_text(*verb.paper, streams.in, kLargestPaper_bytes);
+    if (!read.text) return wrong_input({std::move(read.fault)}, verb.json, streams);
+    paper = job::InputFile{.name = name_of_input(*verb.paper), .text = std::move(*read.text)};
+  }
   const job::JobAnswer<report::VerifyView> verified =
-      job::job_verify(verb.job, verb.heads, verb.against);
+      job::job_verify(verb.job, verb.heads, verb.against, paper);
   if (!verified.view) return wrong_input(verified.faults, verb.json, streams);
   streams.out << (verb.json ? report::print_json(*verified.view)
                             : report::draw_text(*verified.view));
-  return verified.view->whole ? kDone : kNo;
+  const bool issued = !verified.view->paper || verified.view->paper->issued;
+  return verified.view->whole && issued ? kDone : kNo;
+}
+
+/// Something that comes in from another file: this machine says how well it knows the devices, and
+/// knows them from then on.
+template <class Case>
+int run_bring_in(const JobVerb& verb, Streams streams, Case bring_in) {
+  const auto brought = bring_in(verb.job, verb.other, writer_now(verb.author), known_devices());
+  if (brought.view) remember_devices(brought.view->chains);
+  return answer(brought, verb.json, streams);
 }
 
 }  // namespace
@@ -188,11 +207,11 @@ int run_job(const JobVerb& verb, Streams streams) {
     case JobDo::verify:
       return run_verify(verb, streams);
     case JobDo::merge:
-      return answer(job::job_merge(verb.job, verb.other), verb.json, streams);
+      return run_bring_in(verb, streams, job::job_merge);
     case JobDo::export_:
       return answer(job::job_export(verb.job, verb.other), verb.json, streams);
     case JobDo::import_:
-      return answer(job::job_import(verb.job, verb.other), verb.json, streams);
+      return run_bring_in(verb, streams, job::job_import);
     case JobDo::backup:
       return answer(job::job_backup(verb.job, verb.other), verb.json, streams);
     case JobDo::rescue:

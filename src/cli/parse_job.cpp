@@ -26,7 +26,9 @@ constexpr const char* kVerifyFooter =
 reordered or zeroed entry is named. What was cut off at the end is found by what is known from elsewhere:
   job verify site.job --head 3f9a04c15e6b7788:12:9c1e...   as job show or a report printed it
   job verify site.job --against site.jsonl                 an export made earlier
-Exit code 0: whole; 1: something is broken.)";
+Every entry is signed by the device that wrote it (Ed25519, RFC 8032); forged ones are named.
+  job verify site.job --paper report.pdf                   is this very file one that the record wrote?
+Exit code 0: whole, and the paper is the record's; 1: something is broken, or it is not.)";
 
 constexpr const char* kJobFooter =
     R"(  job new site.job deck.toml            a journal for a new deck (--service: for one that stands there)
@@ -66,6 +68,8 @@ void add_recording(CLI::App* job, JobVerb& filled) {
   add->add_option("--untick", filled.unticks, "it holds no longer")->allow_extra_args(false);
   add->add_option("--note", filled.notes, "a note")->allow_extra_args(false);
   add->add_option("--entry", filled.entry, "an entry of this kind, name=value after it");
+  add->add_flag("--keep-position", filled.keep_position,
+                "photos keep where they were taken; else it is taken out");
   add->add_option("--corrects", filled.corrects, "stands in the place of this entry");
   writing(add, filled);
   add->footer(kAddFooter + job::entry_help());
@@ -92,6 +96,7 @@ void add_asking(CLI::App* job, JobVerb& filled) {
   verify->add_option("--head", filled.heads, "DEVICE:COUNT:HASH as printed earlier")
       ->allow_extra_args(false);
   verify->add_option("--against", filled.against, "an export made earlier");
+  verify->add_option("--paper", filled.paper, "a report's file: did this record write it?");
   verify->footer(kVerifyFooter);
 }
 

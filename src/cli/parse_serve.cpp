@@ -33,6 +33,9 @@ void add_serve(CLI::App& app, ServeVerb& filled) {
   serve->add_option("--author", filled.author, "who enters, where the page does not say");
   serve->add_option("--page", filled.page, "serve the page from this folder, to work on it");
   serve->add_flag("--no-live", filled.no_live, "do not read the instruments of the deck file");
+  serve->add_flag("--connect", filled.connect,
+                  "yes to the instruments that the deck file names now, also where another device "
+                  "or a phone described it");
   serve->footer(kServeFooter);
 }
 

@@ -175,10 +175,18 @@ int run_report(const ReportVerb& verb, Streams streams) {
   if (!answer.paper) return wrong_input(answer.faults, false, streams);
   if (verb.out == "-") {
     streams.out << answer.paper->bytes;
-    return kDone;
+  } else {
+    const int code =
+        write_file(verb.out.value_or(answer.paper->name), answer.paper->bytes, verb.force, streams);
+    if (code != kDone) return code;
   }
-  return write_file(verb.out.value_or(answer.paper->name), answer.paper->bytes, verb.force,
-                    streams);
+  // Also where the journal can only be read (an archive): the paper is there, and that is told.
+  const units::Diagnostics faults = job::note_written(verb.job, *answer.paper, now);
+  if (faults.empty()) return kDone;
+  streams.err << "the paper is written, but the journal does not know it, so that job verify "
+                 "--paper will call it not issued\n";
+  print_faults(faults, false, streams);
+  return kDone;
 }
 
 }  // namespace weighwright::cli

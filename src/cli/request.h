@@ -110,6 +110,7 @@ struct ServeVerb {
   std::string author;
   std::optional<std::string> page;  // folder of the page
   bool no_live = false;
+  bool connect = false;  // to the instruments that the deck names at the start, whoever typed it
 };
 
 struct PlanVerb {

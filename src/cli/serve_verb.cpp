@@ -1,12 +1,16 @@
 #include "cli/serve_verb.h"
 
 #include <malloc.h>
+#include <poll.h>
 #include <pthread.h>
+#include <sys/signalfd.h>
 #include <unistd.h>
 
+#include <array>
 #include <csignal>
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <mutex>
 #include <ostream>
 #include <stdexcept>
@@ -14,6 +18,7 @@
 #include <utility>
 
 #include "cli/file_text.h"
+#include "cli/serve_commands.h"
 #include "cli/writer.h"
 #include "job/page_site.h"
 #include "web/qr.h"
@@ -42,8 +47,35 @@ sigset_t ending_signals() {
   return signals;
 }
 
-void wait_for_end(const sigset_t& signals) {
-  int which = 0;
+/// Until a signal ends it. Lines that are typed meanwhile go to `take`.
+void wait_for_end(const sigset_t& signals, const std::function<void(const std::string&)>& take) {
+  const int ending = signalfd(-1, &signals, SFD_CLOEXEC);
+  bool typing = isatty(STDIN_FILENO) != 0;
+  std::string line;
+  while (ending >= 0) {
+    std::array<pollfd, 2> both = {pollfd{.fd = ending, .events = POLLIN, .revents = 0},
+                                  pollfd{.fd = STDIN_FILENO, .events = POLLIN, .revents = 0}};
+    if (poll(both.data(), typing ? 2 : 1, -1) < 0) continue;
+    if (both[0].revents != 0) break;
+    std::array<char, 256> bytes{};
+    const ssize_t got = read(STDIN_FILENO, bytes.data(), bytes.size());
+    typing = got > 0;
+    constexpr std::size_t kLongest = 1000;
+    for (ssize_t i = 0; i < got; ++i) {
+      const char c = bytes[static_cast<std::size_t>(i)];
+      if (c != '\n') {
+        if (line.size() < kLongest) line += c;
+        continue;
+      }
+      take(line);
+      line.clear();
+    }
+  }
+  if (ending >= 0) {
+    close(ending);
+    return;
+  }
+  int which = 0;  // no such descriptor to be had
   while (sigwait(&signals, &which) != 0) {
   }
 }
@@ -83,7 +115,7 @@ class Board {
     streams_.out << served_ << '\n';
     for (const std::string& address : started.addresses) streams_.out << "  " << address << '\n';
     if (lan_) {
-      streams_.out << "  SHA-256 of the certificate, to compare when the browser asks:\n  "
+      streams_.out << "  SHA-256 of the public key, to compare when the browser asks:\n  "
                    << started.fingerprint.substr(0, 48) << "\n  " << started.fingerprint.substr(48)
                    << '\n'
                    << "CAUTION: whoever is let in can record entries in this journal. Show the\n"
@@ -94,8 +126,24 @@ class Board {
     }
     streams_.out
         << "The page proves nothing by itself: safe work, the drawing and local codes come "
-           "first.\nCtrl-C ends it.\n"
-        << std::flush;
+           "first.\n";
+    if (isatty(STDIN_FILENO) != 0) {
+      streams_.out << "Type here: " << serve_commands() << ".\n";
+    }
+    streams_.out << "Ctrl-C ends it.\n" << std::flush;
+  }
+
+  /// Somebody stands at the machine and sees who came.
+  void came_in(const web::Phone& phone) {
+    const std::scoped_lock lock(mutex_);
+    streams_.out << "\nLet in: " << phone.number << "  " << phone.name << ", from "
+                 << phone.address << ". To put it out, type: out " << phone.number << '\n'
+                 << std::flush;
+  }
+
+  void take(const std::string& line, web::Server& server) {
+    const std::scoped_lock lock(mutex_);
+    take_serve_command(line, server, streams_.out);
   }
 
   void code(const std::string& code) {
@@ -131,7 +179,13 @@ web::ServerOptions options_of(const ServeVerb& verb) {
 }
 
 job::PageSite::Opened open_site(const ServeVerb& verb, Streams streams, units::Diagnostics& fault) {
-  job::PageSiteOptions options{.journal = verb.job, .practice = {}, .live = !verb.no_live};
+  const job::Writer writer = writer_now(verb.author);
+  job::PageSiteOptions options{.journal = verb.job,
+                               .practice = {},
+                               .live = !verb.no_live,
+                               .device = writer.device,
+                               .lan = verb.lan,
+                               .connect = verb.connect};
   if (verb.rehearse) {
     FileText deck = read_file_text(*verb.rehearse, streams.in);
     if (!deck.text) {
@@ -143,7 +197,7 @@ job::PageSite::Opened open_site(const ServeVerb& verb, Streams streams, units::D
         .seed = verb.seed.value_or(1),
         .site_file = verb.job + ".site"};
   }
-  return job::PageSite::open(options, writer_now(verb.author));
+  return job::PageSite::open(options, writer);
 }
 
 int serve(const ServeVerb& verb, std::unique_ptr<job::PageSite> site, Streams streams) {
@@ -152,10 +206,14 @@ int serve(const ServeVerb& verb, std::unique_ptr<job::PageSite> site, Streams st
               "Serving " + options_of(verb).job +
                   (verb.rehearse ? " (a practice site: its data are invented)" : ""));
   const std::string author = verb.author;
-  const auto writer = [author](const std::string& given) {
-    return writer_now(given.empty() ? author : given);
+  const auto writer = [author](const web::Who& who) {
+    job::Writer writer = writer_now(who.author.empty() ? author : who.author);
+    writer.phone = who.phone;
+    return writer;
   };
-  web::Server server(options_of(verb), web::site_of_job(std::move(site), writer),
+  web::ServerOptions options = options_of(verb);
+  options.came_in = [&board](const web::Phone& phone) { board.came_in(phone); };
+  web::Server server(std::move(options), web::site_of_job(std::move(site), writer),
                      [&board](const std::string& code) { board.code(code); });
   try {
     board.started(server.start());
@@ -164,7 +222,7 @@ int serve(const ServeVerb& verb, std::unique_ptr<job::PageSite> site, Streams st
     return kMachineFailed;
   }
   server.begin_pairing();
-  wait_for_end(signals);
+  wait_for_end(signals, [&](const std::string& line) { board.take(line, server); });
   server.stop();
   streams.out << "Ended. Everything that was acknowledged is in the journal.\n" << std::flush;
   return kDone;

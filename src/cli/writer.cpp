@@ -9,6 +9,9 @@
 #include <stdexcept>
 #include <system_error>
 
+#include "cli/build_id.h"
+#include "cli/own_key.h"
+
 namespace weighwright::cli {
 namespace {
 
@@ -108,7 +111,10 @@ job::Writer writer_now(const std::string& author) {
   return {.device = device_of_machine(),
           .author = author_of(author),
           .time_ms = since.count(),
-          .offset_min = static_cast<int>(local.tm_gmtoff / 60)};
+          .offset_min = static_cast<int>(local.tm_gmtoff / 60),
+          .key = own_key(data_folder()),
+          .version = WEIGHWRIGHT_VERSION,
+          .build = build_id()};
 }
 
 }  // namespace weighwright::cli

@@ -14,7 +14,7 @@ std::string entry_help() {
                                                      "undo"};
   std::string text;
   for (const record::KindRule& kind : record::entry_kinds()) {
-    if (kOthers.contains(kind.kind)) continue;
+    if (kOthers.contains(kind.kind) || kind.of_record) continue;
     std::string needed;
     std::string maybe;
     for (const record::FieldRule& field : kind.fields) {

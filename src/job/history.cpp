@@ -141,6 +141,10 @@ History history_of(std::vector<Kept> kept) {
   history.lines.reserve(kept.size());
   history.line_of_hash.reserve(kept.size());
   for (Kept& one : kept) {
+    if (one.intact && record::is_of_record(one.entry.what.kind)) {
+      history.of_record.push_back(std::move(one.entry));
+      continue;
+    }
     const int i = static_cast<int>(history.lines.size());
     Line line;
     line.number = i + 1;

@@ -59,6 +59,9 @@ struct History {
   std::vector<Line> lines;
   std::vector<Conflict> conflicts;
   std::unordered_map<std::string, int> line_of_hash;
+  /// Entries of the record itself (record::is_of_record), intact, in order: they are no lines, so
+  /// that the numbers that people know stay.
+  std::vector<record::Entry> of_record;
 
   /// Whether the line's words count, and in its own place.
   [[nodiscard]] bool counts(int line) const {

@@ -5,6 +5,7 @@
 /// journal::StorageFailure with what became of the entries.
 
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -27,12 +28,27 @@ struct Writer {
   std::string author;
   std::int64_t time_ms = 0;
   int offset_min = 0;
+  std::string key = {};      // secret: 32 bytes that its Ed25519 key is made of; empty: none
+  std::string version = {};  // of the program, and what names this very build; empty: not told
+  std::string build = {};
+  /// The phone that it came over, as it was named when it was let in; empty: none.
+  std::string phone = {};
 };
+
+/// Why there is no view, as far as a face acts on it.
+enum class Denial {
+  wrong_input,
+  other_journal  // what was sent names another journal than this one
+};
+
+/// Devices that this machine has met, and their public keys (64 hex digits).
+using KnownDevices = std::map<std::string, std::string>;
 
 template <class View>
 struct JobAnswer {
   std::optional<View> view;  // empty when there are faults
   units::Diagnostics faults;
+  Denial denial = Denial::wrong_input;  // where there is no view
 };
 
 struct JobNewRequest {
@@ -58,18 +74,24 @@ struct JobAddRequest {
   /// again, but answered as if it had just been. Empty: none.
   std::string token = {};
   std::string typed_at = {};  // by the phone's clock; empty: now
+  bool keep_position = false;  // photos: where they were taken stays in them
+  /// The journal that it was typed for (journal::founding_hash): recorded in no other. No value:
+  /// whoever asks chose the file by hand.
+  std::optional<std::string> journal = {};
 };
 /// @param memory  as advise_site takes it
 [[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
                                                       const Writer& writer,
                                                       diagnose::MeterMemory* memory = nullptr);
 
-/// @param entry  number, name or hash; empty: the last one that counts
+/// @param entry    number, name or hash; empty: the last one that counts
+/// @param journal  as JobAddRequest::journal
 [[nodiscard]] JobAnswer<report::RecordedView> job_undo(const std::string& path,
                                                        const std::string& entry,
                                                        const std::string& remark,
                                                        const Writer& writer,
-                                                       const std::string& token = "");
+                                                       const std::string& token = "",
+                                                       const std::optional<std::string>& journal = {});
 
 /// Where the job stands, what is next and why.
 /// @param with_entries  every entry in words too
@@ -77,19 +99,28 @@ struct JobAddRequest {
 
 /// @param heads    "DEVICE:SEQUENCE:HASH" as printed earlier: they must still be there
 /// @param against  an export made earlier: its entries must still be there
-[[nodiscard]] JobAnswer<report::VerifyView> job_verify(const std::string& path,
-                                                       const std::vector<std::string>& heads,
-                                                       const std::optional<std::string>& against);
+/// @param paper    a file: was it written by this record, with a number?
+[[nodiscard]] JobAnswer<report::VerifyView> job_verify(
+    const std::string& path,
+    const std::vector<std::string>& heads,
+    const std::optional<std::string>& against,
+    const std::optional<InputFile>& paper = std::nullopt);
 
-/// @param other  a journal, or an export
+/// @param other   a journal, or an export
+/// @param writer  the device that merges: what is forged in its name is refused, and where a second
+///                copy wrote to its chain it goes on under another number
 [[nodiscard]] JobAnswer<report::RecordedView> job_merge(const std::string& path,
-                                                        const std::string& other);
+                                                        const std::string& other,
+                                                        const Writer& writer = {},
+                                                        const KnownDevices& known = {});
 
 /// To a new file.
 [[nodiscard]] JobAnswer<report::RecordedView> job_export(const std::string& path,
                                                          const std::string& to);
 [[nodiscard]] JobAnswer<report::RecordedView> job_import(const std::string& path,
-                                                         const std::string& from);
+                                                         const std::string& from,
+                                                         const Writer& writer = {},
+                                                         const KnownDevices& known = {});
 [[nodiscard]] JobAnswer<report::RecordedView> job_backup(const std::string& path,
                                                          const std::string& to);
 

@@ -2,14 +2,17 @@
 
 #include <algorithm>
 #include <charconv>
-#include <set>
 #include <utility>
 
+#include "job/chain_words.h"
 #include "job/entry_words.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
+#include "job/paper_check.h"
+#include "job/writing.h"
 #include "journal/exchange.h"
 #include "journal/export_heads.h"
+#include "journal/founding.h"
 #include "journal/journal.h"
 #include "journal/merge.h"
 #include "journal/salvage.h"
@@ -43,6 +46,10 @@ const char* code_of(ProblemKind kind) {
       return "pages";
     case ProblemKind::log_end:
       return "log_end";
+    case ProblemKind::forged:
+      return "forged";
+    case ProblemKind::impossible:
+      return "impossible";
     case ProblemKind::guard_gone:
       return "guard_gone";
     case ProblemKind::photo_damaged:
@@ -95,19 +102,33 @@ report::RecordedView view_of(Journal& journal, std::string sentence) {
   return view;
 }
 
-std::vector<std::string> hashes_of(Journal& journal) {
-  std::vector<std::string> hashes;
-  for (const journal::LoadedEntry& loaded : journal.entries()) {
-    if (loaded.intact) hashes.push_back(loaded.entry.hash);
-  }
-  return hashes;
+/// What comes from another file.
+struct Outside {
+  journal::Belonging belonging;
+  std::vector<journal::ChainSummary> chains;
+};
+
+Outside outside_of(Journal& journal) {
+  const std::vector<journal::LoadedEntry> entries = journal.entries();
+  return {.belonging = journal::belonging_of(entries), .chains = journal::summaries_of(entries)};
 }
 
-bool share_an_entry(const std::vector<std::string>& ours, const std::vector<std::string>& theirs) {
-  const std::set<std::string> known(ours.begin(), ours.end());
-  return ours.empty() || std::any_of(theirs.begin(), theirs.end(), [&](const std::string& hash) {
-           return known.count(hash) > 0;
-         });
+Outside outside_of(const std::string& export_path) {
+  journal::ExportHeads read = journal::heads_of_export(export_path);
+  return {.belonging = std::move(read.belonging), .chains = std::move(read.chains)};
+}
+
+/// What came in is kept whatever it is; what can't be read of it is told at once.
+void tell_unreadable(Journal& journal, report::RecordedView& view) {
+  constexpr std::size_t kMost = 5;
+  const units::Diagnostics faults = site_state_of(kept_entries(journal)).faults;
+  for (std::size_t i = 0; i < std::min(kMost, faults.size()); ++i) {
+    view.warnings.push_back("Kept, but not counted: " + units::print(faults[i]));
+  }
+  if (faults.size() > kMost) {
+    view.warnings.push_back(
+        fmt::format("And {} more of the kind: job show names them.", faults.size() - kMost));
+  }
 }
 
 std::string photos(std::int64_t count) {
@@ -118,7 +139,8 @@ std::string photos(std::int64_t count) {
 
 JobAnswer<report::VerifyView> job_verify(const std::string& path,
                                          const std::vector<std::string>& heads,
-                                         const std::optional<std::string>& against) {
+                                         const std::optional<std::string>& against,
+                                         const std::optional<InputFile>& paper) {
   std::vector<record::Head> expected;
   for (const std::string& typed : heads) {
     const auto head = parse_head(typed);
@@ -145,6 +167,9 @@ JobAnswer<report::VerifyView> job_verify(const std::string& path,
   for (const journal::Problem& problem : found.problems) {
     view.problems.push_back(problem_view(problem));
   }
+  const std::vector<journal::LoadedEntry> entries = opened.journal->entries();
+  view.chains = chain_views(journal::summaries_of(entries));
+  if (paper) view.paper = paper_view(history_of(kept_of(entries)), *paper);
   if (expected.empty()) {
     view.remarks.emplace_back(
         "Entries cut off at the end of a chain leave no trace in the file itself: give the ends "
@@ -154,25 +179,30 @@ JobAnswer<report::VerifyView> job_verify(const std::string& path,
   return {.view = std::move(view), .faults = {}};
 }
 
-JobAnswer<report::RecordedView> job_merge(const std::string& path, const std::string& other) {
+JobAnswer<report::RecordedView> job_merge(const std::string& path,
+                                          const std::string& other,
+                                          const Writer& writer,
+                                          const KnownDevices& known) {
   Opened into = Journal::open(path, Access::write);
   if (!into.journal) return refused(std::move(into.faults));
   // An export is text, a journal is a database: whichever opens.
   Opened from = Journal::open(other, Access::read);
-  const std::vector<std::string> theirs =
-      from.journal ? hashes_of(*from.journal) : journal::heads_of_export(other).hashes;
-  if (!theirs.empty() && !share_an_entry(hashes_of(*into.journal), theirs)) {
+  const Outside outside = from.journal ? outside_of(*from.journal) : outside_of(other);
+  if (!journal::are_one_journal(journal::belonging_of(into.journal->entries()),
+                                outside.belonging)) {
     return refused(
         {{.file = other,
           .line = 0,
           .column = 0,
-          .what = "this is the journal of another job: it has no entry in common with " + path,
+          .what = "this is the journal of another job: it did not begin with the same entry as " + path,
           .expected = "a copy made by job backup or job export, worked on apart"}});
   }
-  journal::Merged merged = from.journal ? journal::merge(*into.journal, *from.journal)
-                                        : journal::merge_file(*into.journal, other);
+  const journal::Receiver receiver{.identity = identity_of(writer), .moment = moment_of(writer)};
+  journal::Merged merged = from.journal ? journal::merge(*into.journal, *from.journal, receiver)
+                                        : journal::merge_file(*into.journal, other, receiver);
   if (!merged.faults.empty()) {
-    return refused(from.faults.empty() ? std::move(merged.faults) : std::move(from.faults));
+    const bool of_journal = !from.journal && !journal::is_called_export(other);
+    return refused(of_journal ? std::move(from.faults) : std::move(merged.faults));
   }
   report::RecordedView view =
       view_of(*into.journal,
@@ -181,6 +211,15 @@ JobAnswer<report::RecordedView> job_merge(const std::string& path, const std::st
   for (const journal::Problem& problem : merged.left) {
     view.warnings.push_back("Left where it is: " + problem.what);
   }
+  for (const std::string& number : merged.closed) {
+    view.warnings.push_back(fmt::format(
+        "This machine had written to a second copy of this job, as {} (a backup that was restored, "
+        "or a file that was copied): its own key signs that. Everything is kept. That chain is "
+        "closed, and this machine goes on as {}. Work on with one of the two files only.",
+        number.substr(0, 8), merged.goes_on_as.substr(0, 8)));
+  }
+  tell_unreadable(*into.journal, view);
+  view.chains = chain_views(outside.chains, writer, known);
   return {.view = std::move(view), .faults = {}};
 }
 
@@ -198,12 +237,17 @@ JobAnswer<report::RecordedView> job_export(const std::string& path, const std::s
   return {.view = std::move(view), .faults = {}};
 }
 
-JobAnswer<report::RecordedView> job_import(const std::string& path, const std::string& from) {
+JobAnswer<report::RecordedView> job_import(const std::string& path,
+                                           const std::string& from,
+                                           const Writer& writer,
+                                           const KnownDevices& known) {
   Opened opened = journal::import_file(from, path);
   if (!opened.journal) return refused(std::move(opened.faults));
-  return {.view = view_of(*opened.journal,
-                          fmt::format("{} imported from {}; every hash is as it was.", path, from)),
-          .faults = {}};
+  report::RecordedView view = view_of(
+      *opened.journal, fmt::format("{} imported from {}; every hash is as it was.", path, from));
+  tell_unreadable(*opened.journal, view);
+  view.chains = chain_views(journal::summaries_of(opened.journal->entries()), writer, known);
+  return {.view = std::move(view), .faults = {}};
 }
 
 JobAnswer<report::RecordedView> job_backup(const std::string& path, const std::string& to) {

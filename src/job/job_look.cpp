@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "job/asks.h"
+#include "job/chain_words.h"
 #include "job/counters.h"
 #include "job/danger_words.h"
 #include "job/diagnose_case.h"
@@ -11,11 +12,13 @@
 #include "job/job_open.h"
 #include "job/look.h"
 #include "job/move_table.h"
+#include "job/record_words.h"
 #include "job/site_advice.h"
 #include "job/site_state.h"
 #include "job/speak.h"
 #include "job/steps.h"
 #include "job/ticks.h"
+#include "journal/founding.h"
 #include "journal/journal.h"
 
 namespace weighwright::job {
@@ -166,9 +169,11 @@ void show_steps(const Looked& looked, const std::string& path, report::JobView& 
 
 Looked look_at_record(journal::Journal& journal, const std::string& path, bool with_entries) {
   Looked looked;
-  looked.state = site_state_of(kept_entries(journal));
+  const std::vector<journal::LoadedEntry> entries = journal.entries();
+  looked.state = site_state_of(kept_of(entries));
   const SiteState& state = looked.state;
   report::JobView& view = looked.view;
+  view.journal = journal::founding_hash(entries);
   view.path = path;
   view.began = state.service ? "service call" : "installation";
   view.entry_count = static_cast<int>(state.history.lines.size());
@@ -189,6 +194,12 @@ Looked look_at_record(journal::Journal& journal, const std::string& path, bool w
     const Line& line = state.history.lines[static_cast<std::size_t>(i)];
     if (line.fate != Fate::damaged) continue;
     view.damage.push_back(fmt::format("entry {}: {}", i + 1, line.problem));
+  }
+  if (with_entries) {
+    for (const record::Entry& one : state.history.of_record) {
+      view.of_record.push_back(record_entry_view(one));
+    }
+    view.chains = chain_views(journal::summaries_of(entries));
   }
   for (const journal::Problem& remark : journal.remarks()) {
     (remark.breaks ? view.damage : view.warnings).push_back(remark.what);

@@ -10,6 +10,7 @@ namespace weighwright::job {
 namespace {
 
 constexpr std::size_t kLeastHash = 6;
+constexpr std::size_t kShownHash = 8;
 
 std::optional<int> whole_number(std::string_view text) {
   if (text.starts_with('#')) text.remove_prefix(1);
@@ -23,14 +24,33 @@ std::optional<int> whole_number(std::string_view text) {
 
 }  // namespace
 
-std::vector<Kept> kept_entries(journal::Journal& journal) {
+std::vector<Kept> kept_of(const std::vector<journal::LoadedEntry>& entries) {
   std::vector<Kept> kept;
-  for (journal::LoadedEntry& loaded : journal.entries()) {
-    kept.push_back({.entry = std::move(loaded.entry),
-                    .intact = loaded.intact,
-                    .problem = std::move(loaded.problem)});
+  kept.reserve(entries.size());
+  for (const journal::LoadedEntry& loaded : entries) {
+    kept.push_back({.entry = loaded.entry, .intact = loaded.intact, .problem = loaded.problem});
   }
   return kept;
+}
+
+std::vector<Kept> kept_entries(journal::Journal& journal) {
+  return kept_of(journal.entries());
+}
+
+units::Diagnostics belongs_elsewhere(const std::optional<std::string>& meant,
+                                     const std::string& founding,
+                                     const std::string& path) {
+  if (!meant || (!founding.empty() && *meant == founding)) return {};
+  const auto beginning = [](const std::string& hash) { return hash.substr(0, kShownHash); };
+  const std::string file = path.substr(path.find_last_of("/\\") + 1);
+  return {{.file = "journal",
+           .line = 0,
+           .column = 0,
+           .what = "this was typed for another journal (" + beginning(*meant) +
+                   "...) than the one that is open here (" + units::quote(file) + ", " +
+                   (founding.empty() ? "whose beginning is lost" : beginning(founding) + "...") +
+                   "); nothing was recorded",
+           .expected = "the program serving the journal that it was typed for"}};
 }
 
 std::vector<report::HeadView> heads_view(const std::vector<record::Head>& heads) {

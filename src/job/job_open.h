@@ -13,7 +13,14 @@
 namespace weighwright::job {
 
 /// Entries as the fold takes them.
+[[nodiscard]] std::vector<Kept> kept_of(const std::vector<journal::LoadedEntry>& entries);
 [[nodiscard]] std::vector<Kept> kept_entries(journal::Journal& journal);
+
+/// Nothing, if what was sent for `meant` belongs into the journal with these entries. Nothing was
+/// recorded yet when it is asked.
+[[nodiscard]] units::Diagnostics belongs_elsewhere(const std::optional<std::string>& meant,
+                                                   const std::string& founding,
+                                                   const std::string& path);
 
 [[nodiscard]] std::vector<report::HeadView> heads_view(const std::vector<record::Head>& heads);
 

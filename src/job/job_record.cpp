@@ -16,11 +16,15 @@
 #include "job/implausible.h"
 #include "job/job_case.h"
 #include "job/job_open.h"
+#include "job/photo_position.h"
 #include "job/report_parts.h"
 #include "job/site_advice.h"
 #include "job/site_proof.h"
 #include "job/ticks.h"
+#include "job/writer_clock.h"
+#include "job/writing.h"
 #include "journal/entry_hash.h"
+#include "journal/founding.h"
 #include "journal/journal.h"
 #include "record/csv.h"
 #include "units/suggestion.h"
@@ -31,14 +35,6 @@ namespace {
 using record::Draft;
 
 constexpr std::string_view kDeckEnding = ".toml";
-
-journal::Identity identity(const Writer& writer) {
-  return {.device = writer.device, .author = writer.author};
-}
-
-journal::Moment moment(const Writer& writer) {
-  return {.time_ms = writer.time_ms, .offset_min = writer.offset_min};
-}
 
 bool is_deck(const InputFile& file) {
   return file.name.ends_with(kDeckEnding);
@@ -239,6 +235,11 @@ class Drafts {
   }
 
   void add_entry(const Draft& draft) {
+    if (record::is_of_record(draft.kind)) {
+      faults.push_back(argument_fault("an entry " + draft.kind + " is written by the program alone",
+                                      "a kind that job add --help lists"));
+      return;
+    }
     if (draft.kind == "deck" || draft.kind == "measurement" || draft.kind == "photo") {
       faults.push_back(argument_fault("an entry " + draft.kind + " comes from a file",
                                       "the file's name: job add JOB FILE"));
@@ -250,6 +251,11 @@ class Drafts {
     }
     if (draft.kind == "tick") {
       faults.push_back(argument_fault("a tick has an option of its own", "--tick NAME"));
+      return;
+    }
+    if (!record::field(draft.fields, "phone").empty()) {
+      faults.push_back(argument_fault("phone is written by the serving machine",
+                                      "no field phone: the name given at pairing stands there"));
       return;
     }
     if (is_cell_entry(draft)) check_cell(draft);
@@ -390,6 +396,21 @@ JobAnswer<report::RecordedView> refused(units::Diagnostics faults) {
   return {.view = {}, .faults = std::move(faults)};
 }
 
+/// Which phone it came over: nobody but the serving machine writes that.
+void write_phone(const Writer& writer, std::vector<Draft>& drafts) {
+  if (writer.phone.empty()) return;
+  for (Draft& draft : drafts) draft.fields.emplace_back("phone", writer.phone);
+}
+
+record::Fields without_phone(record::Fields fields) {
+  std::erase_if(fields, [](const auto& field) { return field.first == "phone"; });
+  return fields;
+}
+
+JobAnswer<report::RecordedView> meant_for_another(units::Diagnostics faults) {
+  return {.view = {}, .faults = std::move(faults), .denial = Denial::other_journal};
+}
+
 /// Entries that were recorded with this token, in order.
 std::vector<record::Entry> recorded_with(const History& history, const std::string& token) {
   std::vector<record::Entry> list;
@@ -421,7 +442,7 @@ bool same_again(const History& history,
                       // What a name or a short form meant is written out when it is recorded.
                       const bool named = draft.kind == "settled" || draft.kind == "rules_confirmed";
                       return entry.what.kind == draft.kind &&
-                             (named || entry.what.fields == draft.fields) &&
+                             (named || without_phone(entry.what.fields) == draft.fields) &&
                              entry.what.corrects == corrects;
                     });
 }
@@ -453,6 +474,7 @@ void discard(journal::Opened& opened, const std::string& path) {
 }  // namespace
 
 JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writer& writer) {
+  if (auto fault = clock_fault(writer)) return refused({std::move(*fault)});
   std::vector<Draft> drafts = {{.kind = "visit",
                                 .fields = {{"reason", request.service ? "service" : "install"}},
                                 .corrects = {}}};
@@ -475,7 +497,7 @@ JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writ
   try {
     opened = journal::Journal::create(request.path);
     if (!opened.journal) return refused(std::move(opened.faults));
-    journal::Appended appended = opened.journal->append(identity(writer), drafts, moment(writer));
+    journal::Appended appended = append(*opened.journal, {}, writer, drafts);
     if (appended.faults.empty()) {
       return {.view = recorded_view(*opened.journal, appended.entries), .faults = {}};
     }
@@ -489,12 +511,54 @@ JobAnswer<report::RecordedView> job_new(const JobNewRequest& request, const Writ
   }
 }
 
-JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
-                                        const Writer& writer,
-                                        diagnose::MeterMemory* memory) {
+namespace {
+
+/// Photos as they are kept: without the place where they were taken, unless that is wanted.
+struct KeptPhotos {
+  std::vector<InputFile> photos;
+  std::vector<std::string> sentences;
+  units::Diagnostics faults;
+};
+
+KeptPhotos photos_to_keep(const JobAddRequest& request) {
+  KeptPhotos kept;
+  for (const InputFile& photo : request.photos) {
+    if (request.keep_position) {
+      kept.photos.push_back(photo);
+      continue;
+    }
+    std::optional<PositionFree> free = without_position(photo.text);
+    if (!free) {
+      kept.faults.push_back(
+          {.file = photo.name,
+           .line = 0,
+           .column = 0,
+           .what = "the place where it was taken may stand in this photo, and can't "
+                   "be taken out of a file of this kind",
+           .expected = "a whole JPEG, PNG or WebP; or --keep-position (on the page: "
+                       "keep the place)"});
+      continue;
+    }
+    if (free->had_position) {
+      kept.sentences.push_back(photo.name +
+                               ": the place where it was taken, and what may repeat it, was taken "
+                               "out; the picture is as it was.");
+    }
+    kept.photos.push_back({.name = photo.name, .text = std::move(free->bytes)});
+  }
+  return kept;
+}
+
+JobAnswer<report::RecordedView> add_kept(const JobAddRequest& request,
+                                         const Writer& writer,
+                                         diagnose::MeterMemory* memory) {
   journal::Opened opened = journal::Journal::open(request.path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
-  const SiteState state = site_state_of(kept_entries(*opened.journal));
+  const std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
+  units::Diagnostics elsewhere =
+      belongs_elsewhere(request.journal, journal::founding_hash(loaded), request.path);
+  if (!elsewhere.empty()) return meant_for_another(std::move(elsewhere));
+  const SiteState state = site_state_of(kept_of(loaded));
   if (const auto then = recorded_with(state.history, request.token); !then.empty()) {
     if (same_again(state.history, then, request)) return recorded_before(*opened.journal, then);
     return refused({token_taken(request.token)});
@@ -518,26 +582,50 @@ JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
   }
   if (!drafts.faults.empty()) return refused(std::move(drafts.faults));
 
+  write_phone(writer, drafts.list);
   // The bytes first: an entry never names what is not there.
   for (const InputFile& photo : request.photos) (void)opened.journal->attach(photo.text);
-  journal::Appended appended =
-      opened.journal->append(identity(writer), drafts.list, moment(writer));
+  journal::Appended appended = append(*opened.journal, state.history, writer, drafts.list);
   if (!appended.faults.empty()) return refused(std::move(appended.faults));
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.photos = static_cast<int>(request.photos.size());
   view.warnings = warnings_of(site_state_of(kept_entries(*opened.journal)), appended.entries);
+  if (auto jump = clock_jump(state.history, writer)) view.warnings.push_back(std::move(*jump));
   warn_of_state(state, drafts.adjusts(), memory, view);
   return {.view = std::move(view), .faults = {}};
+}
+
+}  // namespace
+
+JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
+                                        const Writer& writer,
+                                        diagnose::MeterMemory* memory) {
+  if (auto fault = clock_fault(writer)) return refused({std::move(*fault)});
+  KeptPhotos kept = photos_to_keep(request);
+  if (!kept.faults.empty()) return refused(std::move(kept.faults));
+  JobAddRequest as_kept = request;
+  as_kept.photos = std::move(kept.photos);
+  JobAnswer<report::RecordedView> answer = add_kept(as_kept, writer, memory);
+  if (answer.view) {
+    answer.view->sentences.insert(answer.view->sentences.end(), kept.sentences.begin(),
+                                  kept.sentences.end());
+  }
+  return answer;
 }
 
 JobAnswer<report::RecordedView> job_undo(const std::string& path,
                                          const std::string& entry,
                                          const std::string& remark,
                                          const Writer& writer,
-                                         const std::string& token) {
+                                         const std::string& token,
+                                         const std::optional<std::string>& journal) {
+  if (auto fault = clock_fault(writer)) return refused({std::move(*fault)});
   journal::Opened opened = journal::Journal::open(path, journal::Access::write);
   if (!opened.journal) return refused(std::move(opened.faults));
-  const History history = history_of(kept_entries(*opened.journal));
+  const std::vector<journal::LoadedEntry> loaded = opened.journal->entries();
+  units::Diagnostics elsewhere = belongs_elsewhere(journal, journal::founding_hash(loaded), path);
+  if (!elsewhere.empty()) return meant_for_another(std::move(elsewhere));
+  const History history = history_of(kept_of(loaded));
   if (const auto then = recorded_with(history, token); !then.empty()) {
     bool same = then.size() == 1 && then.front().what.kind == "undo";
     if (same && !entry.empty()) {
@@ -572,7 +660,9 @@ JobAnswer<report::RecordedView> job_undo(const std::string& path,
   Draft undo{.kind = "undo", .fields = {{"of", target.entry.hash}}, .corrects = {}};
   if (!remark.empty()) undo.fields.emplace_back("remark", remark);
   if (!token.empty()) undo.fields.emplace_back("token", token);
-  journal::Appended appended = opened.journal->append(identity(writer), {undo}, moment(writer));
+  std::vector<Draft> drafts = {std::move(undo)};
+  write_phone(writer, drafts);
+  journal::Appended appended = append(*opened.journal, history, writer, drafts);
   if (!appended.faults.empty()) return refused(std::move(appended.faults));
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.sentences.push_back(fmt::format(

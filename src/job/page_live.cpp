@@ -107,15 +107,23 @@ bool same(const deck::Instrument& a, const deck::Instrument& b) {
 
 struct PageLive::State {
   mutable std::mutex mutex;
+  std::string journal;
   std::vector<deck::Instrument> instruments;
+  std::vector<deck::Instrument> waiting;
   std::unique_ptr<link::Station> station;
 };
 
 PageLive::PageLive() : state_(std::make_unique<State>()) {}
 PageLive::~PageLive() = default;
 
-void PageLive::read(const std::vector<deck::Instrument>& instruments) {
+std::string PageLive::address_of(const deck::Instrument& instrument) {
+  return link::address_of(instrument);
+}
+
+void PageLive::read(const std::vector<deck::Instrument>& instruments,
+                    const std::vector<deck::Instrument>& waiting) {
   const std::scoped_lock lock(state_->mutex);
+  state_->waiting = waiting;
   const std::vector<deck::Instrument>& now = state_->instruments;
   if (std::equal(now.begin(), now.end(), instruments.begin(), instruments.end(),
                  [](const auto& a, const auto& b) { return same(a, b); })) {
@@ -126,9 +134,15 @@ void PageLive::read(const std::vector<deck::Instrument>& instruments) {
   if (!instruments.empty()) state_->station = std::make_unique<link::Station>(instruments);
 }
 
+void PageLive::name_journal(const std::string& journal) {
+  const std::scoped_lock lock(state_->mutex);
+  state_->journal = journal;
+}
+
 std::string PageLive::json() const {
   report::LiveView view;
   const std::scoped_lock lock(state_->mutex);
+  view.journal = state_->journal;
   if (state_->station) {
     for (const link::InstrumentNow& now : state_->station->look()) {
       view.instruments.push_back({.name = now.name,
@@ -138,6 +152,14 @@ std::string PageLive::json() const {
                                   .next_try_ms = now.next_try_ms});
       for (const link::LiveValue& value : now.values) view.values.push_back(view_of(value));
     }
+  }
+  for (const deck::Instrument& one : state_->waiting) {
+    view.instruments.push_back(
+        {.name = one.name,
+         .address = address_of(one),
+         .state = "not_allowed",
+         .says = "the deck file names it, and nobody at the serving machine has said yes to it",
+         .next_try_ms = 0});
   }
   return report::print_json(view);
 }

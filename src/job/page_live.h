@@ -17,7 +17,13 @@ class PageLive {
   PageLive& operator=(const PageLive&) = delete;
 
   /// Reads these from now on, in the background; does nothing when they are read already.
-  void read(const std::vector<deck::Instrument>& instruments);
+  /// @param waiting  named by the deck too, and not to be connected to before somebody says yes
+  void read(const std::vector<deck::Instrument>& instruments,
+            const std::vector<deck::Instrument>& waiting);
+  /// "modbus-tcp 192.0.2.7:502, unit 1"
+  [[nodiscard]] static std::string address_of(const deck::Instrument& instrument);
+  /// The journal of the site that they stand on.
+  void name_journal(const std::string& journal);
   /// One line (report::LiveView).
   [[nodiscard]] std::string json() const;
 

@@ -5,12 +5,14 @@
 #include <filesystem>
 #include <functional>
 #include <mutex>
+#include <set>
 #include <string_view>
 
 #include "deck/instrument.h"
 #include "diagnose/meter_memory.h"
 #include "job/entry_words.h"
 #include "job/interview.h"
+#include "job/job_open.h"
 #include "job/look.h"
 #include "job/page_live.h"
 #include "job/page_practice.h"
@@ -19,6 +21,7 @@
 #include "job/report_case.h"
 #include "job/storage_failure.h"
 #include "journal/exchange.h"
+#include "journal/founding.h"
 #include "report/answer_json.h"
 #include "report/page_view.h"
 #include "report/rehearse_view.h"
@@ -60,6 +63,10 @@ Reply refused(const units::Diagnostics& faults) {
   return {.status = Reply::Status::refused, .json = report::print_json(faults)};
 }
 
+Reply elsewhere(const units::Diagnostics& faults) {
+  return {.status = Reply::Status::elsewhere, .json = report::print_json(faults)};
+}
+
 Reply failed(const std::string& sentence) {
   return {
       .status = Reply::Status::failed,
@@ -99,8 +106,12 @@ struct PageSite::State {
   // What was read from the file when it had this stamp.
   std::optional<FileStamp> stamp;
   std::string revision;
+  std::string journal;  // which one it is (journal/founding.h)
+  std::string pinned;   // which one it was at the start, and must stay while it is served
   Reply site;
   std::optional<Reply> entries;
+  std::set<std::string> allowed;  // addresses of instruments that somebody here said yes to
+  bool allows_all = false;        // the next look allows what the deck names
 
   /// Reads the journal when its file is another than at the last look. @pre mutex held
   void refresh() {
@@ -114,6 +125,7 @@ struct PageSite::State {
       stamp = now;
     } else {
       revision = "unreadable";
+      journal.clear();
       stamp.reset();
     }
   }
@@ -122,23 +134,57 @@ struct PageSite::State {
     journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
     if (!opened.journal) return refused(opened.faults);
     Looked looked = look_at(*opened.journal, options.journal, false, &memory);
+    if (!pinned.empty() && looked.view.journal != pinned) return refused({replaced()});
     if (options.live) wire(looked.state);
     report::PageView view = page_view_of(std::move(looked));
     view.practice = practice != nullptr;
     view.job.path = std::filesystem::path(options.journal).filename().string();
     revision = view.revision;
+    journal = view.job.journal;
+    live.name_journal(journal);
     return {.status = Reply::Status::done, .json = report::print_page_json(view)};
   }
 
+  /// Somebody put another journal in the place of the one that is served.
+  [[nodiscard]] units::Diagnostic replaced() const {
+    return fault_of(options.journal,
+                    "the file is another journal than the one that this program began to serve",
+                    "put the file back, or end the program and serve the other one");
+  }
+
+  /// Whoever typed the deck sat at this machine.
+  [[nodiscard]] bool typed_here(const SiteState& state) const {
+    const record::Entry& entry =
+        state.history.lines[static_cast<std::size_t>(state.deck_line)].entry;
+    const bool by_phone = options.lan && !record::field(entry.what.fields, "token").empty();
+    return !options.device.empty() && entry.stamp.device == options.device && !by_phone;
+  }
+
   void wire(const SiteState& state) {
-    if (practice) {
-      live.read(practice->instruments());
-    } else if (state.deck) {
-      live.read(state.deck->deck->instruments);
+    if (practice) return live.read(practice->instruments(), {});
+    if (!state.deck) return;
+    const bool all = allows_all || typed_here(state);
+    allows_all = false;
+    std::vector<deck::Instrument> read;
+    std::vector<deck::Instrument> waiting;
+    for (const deck::Instrument& one : state.deck->deck->instruments) {
+      const std::string address = PageLive::address_of(one);
+      if (all) allowed.insert(address);
+      (allowed.contains(address) ? read : waiting).push_back(one);
     }
+    live.read(read, waiting);
+  }
+
+  /// What was typed for another journal than the one that is served, whatever the file is by now.
+  [[nodiscard]] std::optional<Reply> refuse_other(const std::string& meant) const {
+    if (pinned.empty()) return {};
+    const units::Diagnostics faults = belongs_elsewhere(meant, pinned, options.journal);
+    if (faults.empty()) return {};
+    return elsewhere(faults);
   }
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
+    if (!answer.view && answer.denial == Denial::other_journal) return elsewhere(answer.faults);
     if (!answer.view) return refused(answer.faults);
     // Two writes in one tick of the file system's clock may leave one stamp.
     stamp.reset();
@@ -155,12 +201,13 @@ struct PageSite::State {
 PageSite::PageSite(std::unique_ptr<State> state) : state_(std::move(state)) {}
 PageSite::~PageSite() {
   // The readers of instruments end before the practice site that answers them.
-  state_->live.read({});
+  state_->live.read({}, {});
 }
 
 PageSite::Opened PageSite::open(const PageSiteOptions& options, const Writer& writer) {
   auto state = std::make_unique<State>();
   state->options = options;
+  state->allows_all = options.connect;
   std::error_code ignored;
   const bool there = std::filesystem::exists(options.journal, ignored);
   if (options.practice) {
@@ -179,6 +226,7 @@ PageSite::Opened PageSite::open(const PageSiteOptions& options, const Writer& wr
   // A file that can't be opened is told at the start, not on the page.
   const journal::Opened opened = journal::Journal::open(options.journal, journal::Access::read);
   if (!opened.journal) return {.site = nullptr, .faults = opened.faults};
+  state->pinned = journal::founding_hash(opened.journal->entries());
   if (options.practice && !began_as_practice(*opened.journal)) {
     return {.site = nullptr,
             .faults = {fault_of(options.journal,
@@ -208,8 +256,11 @@ Reply PageSite::entries() {
   Reply reply = guarded([&]() -> Reply {
     const JobAnswer<report::JobView> answer = job_look(state_->options.journal, true);
     if (!answer.view) return refused(answer.faults);
+    if (!state_->pinned.empty() && answer.view->journal != state_->pinned) {
+      return refused({state_->replaced()});
+    }
     return {.status = Reply::Status::done,
-            .json = report::print_entries_json(answer.view->entries)};
+            .json = report::print_entries_json(answer.view->journal, answer.view->entries)};
   });
   if (reply.status == Reply::Status::done) state_->entries = reply;
   return reply;
@@ -218,8 +269,10 @@ Reply PageSite::entries() {
 Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
   const std::scoped_lock lock(state_->mutex);
   return guarded([&] {
+    if (auto no = state_->refuse_other(entries.journal)) return std::move(*no);
     JobAddRequest request;
     request.path = state_->options.journal;
+    request.journal = entries.journal;
     request.files = entries.files;
     request.photos = entries.photos;
     request.ticks = entries.ticks;
@@ -230,21 +283,21 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
     request.remark = entries.remark;
     request.token = entries.token;
     request.typed_at = entries.typed_at;
+    request.keep_position = entries.keep_position;
     return state_->recorded(job_add(request, writer, &state_->memory));
   });
 }
 
-Reply PageSite::undo(const std::string& token,
-                     const std::string& entry,
-                     const std::string& remark,
-                     const Writer& writer) {
+Reply PageSite::undo(const PageUndo& undo, const Writer& writer) {
   const std::scoped_lock lock(state_->mutex);
   return guarded([&] {
-    return state_->recorded(job_undo(state_->options.journal, entry, remark, writer, token));
+    if (auto no = state_->refuse_other(undo.journal)) return std::move(*no);
+    return state_->recorded(job_undo(state_->options.journal, undo.entry, undo.remark, writer,
+                                     undo.token, undo.journal));
   });
 }
 
-Reply PageSite::practice(const std::vector<std::string>& lines) {
+Reply PageSite::practice(const PageCommands& commands) {
   // The practice site has a lock of its own; instruments go on asking it meanwhile.
   if (!state_->practice) {
     return {
@@ -252,8 +305,15 @@ Reply PageSite::practice(const std::vector<std::string>& lines) {
         .json = report::print_json({fault_of("practice", "no practice site stands behind this job",
                                              "serve JOB --rehearse DECK")})};
   }
+  {
+    const std::scoped_lock lock(state_->mutex);
+    state_->refresh();
+    const units::Diagnostics faults =
+        belongs_elsewhere(commands.journal, state_->journal, state_->options.journal);
+    if (!faults.empty()) return elsewhere(faults);
+  }
   return guarded([&]() -> Reply {
-    const PagePracticeSite::Answers answers = state_->practice->command(lines);
+    const PagePracticeSite::Answers answers = state_->practice->command(commands.lines);
     if (!answers.failed.empty()) return failed(answers.failed);
     if (!answers.faults.empty()) return refused(answers.faults);
     return {.status = Reply::Status::done, .json = report::print_practice_json(answers.list)};
@@ -312,9 +372,23 @@ std::string PageSite::live() {
   return state_->live.json();
 }
 
+Reply PageSite::connect_instruments() {
+  const std::scoped_lock lock(state_->mutex);
+  state_->allows_all = true;
+  state_->stamp.reset();
+  state_->refresh();
+  if (state_->site.status != Reply::Status::done) return state_->site;
+  return {.status = Reply::Status::done, .json = state_->live.json()};
+}
+
 Reply PageSite::paper(const std::string& code, const Writer& now) {
   const auto kind = find_paper(code);
   if (!kind) return {.status = Reply::Status::not_there, .json = {}};
+  {
+    const std::scoped_lock lock(state_->mutex);
+    state_->refresh();
+    if (state_->site.status != Reply::Status::done) return state_->site;
+  }
   // Reads the file by itself: nobody waits for a drawing.
   return guarded([&]() -> Reply {
     ReportRequest request;
@@ -323,6 +397,10 @@ Reply PageSite::paper(const std::string& code, const Writer& now) {
     request.today = print_local(now.time_ms, now.offset_min);
     ReportAnswer answer = report_case(request);
     if (!answer.paper) return refused(answer.faults);
+    // A report that the record does not know would pass for forged later: it is not handed out.
+    if (const auto faults = note_written(request.path, *answer.paper, now); !faults.empty()) {
+      return {.status = Reply::Status::failed, .json = report::print_json(faults)};
+    }
     return {.status = Reply::Status::done,
             .json = std::move(answer.paper->bytes),
             .media = std::move(answer.paper->media),
@@ -332,6 +410,8 @@ Reply PageSite::paper(const std::string& code, const Writer& now) {
 
 Reply PageSite::exported() {
   const std::scoped_lock lock(state_->mutex);
+  state_->refresh();
+  if (state_->site.status != Reply::Status::done) return state_->site;
   return guarded([&]() -> Reply {
     journal::Opened opened = journal::Journal::open(state_->options.journal, journal::Access::read);
     if (!opened.journal) return refused(opened.faults);

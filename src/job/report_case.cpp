@@ -8,10 +8,15 @@
 
 #include "job/ask_forms.h"
 #include "job/drawn_deck.h"
+#include "job/job_open.h"
+#include "job/paper_check.h"
 #include "job/practice_remark.h"
 #include "job/report_parts.h"
 #include "job/rules_list.h"
 #include "job/site_proof.h"
+#include "job/writing.h"
+#include "journal/chains.h"
+#include "journal/entry_hash.h"
 #include "journal/journal.h"
 #include "report/exchange/exchange.h"
 #include "report/paper/paper.h"
@@ -144,6 +149,11 @@ ReportAnswer report_of(Looked looked, const ReportRequest& request) {
   }
   const report::DocumentView view = document_view(looked, request);
   paper.name = fmt::format("{}-{}.{}", name.code, file_stem(view.number), name.ending);
+  if (!view.issued.empty() &&
+      (request.kind == PaperKind::report || request.kind == PaperKind::dcc)) {
+    paper.number = view.number;
+    paper.code = name.code;
+  }
   if (request.kind == PaperKind::dcc) return certificate(view, request, std::move(paper));
   if (request.kind == PaperKind::report) {
     paper.bytes = report::draw_pdf(view, size);
@@ -168,7 +178,33 @@ ReportAnswer report_case(const ReportRequest& request) {
   if (request.kind == PaperKind::sheet || looked.state.ticked("handed_over")) {
     looked = look_at(*opened.journal, request.path, request.record);
   }
+  // That a paper was written changes no paper: drawn again it is the same.
+  looked.view.heads = heads_view(journal::heads_of_site(opened.journal->entries()));
   return report_of(std::move(looked), request);
+}
+
+units::Diagnostics note_written(const std::string& path, const Paper& paper, const Writer& writer) {
+  if (paper.number.empty()) return {};
+  const std::string hash = journal::print_hex(journal::attachment_hash(paper.bytes));
+  try {
+    journal::Opened reading = journal::Journal::open(path, journal::Access::read);
+    if (!reading.journal) return reading.faults;
+    const History history = history_of(kept_entries(*reading.journal));
+    if (find_written(history, hash) != nullptr) return {};
+    reading.journal.reset();
+    journal::Opened opened = journal::Journal::open(path, journal::Access::write);
+    if (!opened.journal) return opened.faults;
+    return append(*opened.journal, history, writer,
+                  {{.kind = "report_written",
+                    .fields = {{"number", paper.number},
+                               {"paper", paper.code},
+                               {"blake2b", hash},
+                               {"size", std::to_string(paper.bytes.size())}},
+                    .corrects = {}}})
+        .faults;
+  } catch (const journal::StorageFailure& failure) {
+    return {failure.diagnostic()};
+  }
 }
 
 report::JobSheetView job_sheet_view(const Looked& looked, const ReportRequest& request) {

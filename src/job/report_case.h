@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "job/job_case.h"
 #include "job/look.h"
 #include "job/site_state.h"
 #include "report/document_view.h"
@@ -29,8 +30,10 @@ struct ReportRequest {
 
 struct Paper {
   std::string bytes;
-  std::string media;  // "application/pdf"
-  std::string name;   // "report-3f9a-41.pdf"
+  std::string media;        // "application/pdf"
+  std::string name;         // "report-3f9a-41.pdf"
+  std::string number = {};  // of the report, where it has one and is to be shown to others
+  std::string code = {};    // then: "report" or "dcc"
 };
 
 struct ReportAnswer {
@@ -39,6 +42,12 @@ struct ReportAnswer {
 };
 
 [[nodiscard]] ReportAnswer report_case(const ReportRequest& request);
+
+/// Records that a paper with a number was written, with the hash of its bytes, so that `job verify`
+/// knows this very file. Nothing is recorded twice, and nothing of a draft. Faults: why it was not.
+[[nodiscard]] units::Diagnostics note_written(const std::string& path,
+                                              const Paper& paper,
+                                              const Writer& writer);
 
 /// The same from a site that was looked at, with its entries.
 [[nodiscard]] ReportAnswer report_of(Looked looked, const ReportRequest& request);

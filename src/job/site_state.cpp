@@ -75,19 +75,19 @@ class Folder {
   }
 
  private:
-  /// The deck as described last is the one that everything is read with.
+  /// The deck as described last is the one that everything is read with. One that can't be read
+  /// (merged in, or of a later version) is told, and the one before it holds.
   void find_deck() {
     for (int i = static_cast<int>(state_.history.lines.size()) - 1; i >= 0; --i) {
       if (!state_.history.counts(i) || state_.history.words(i).kind != "deck") continue;
       const Draft& words = state_.history.words(i);
-      state_.deck_line = i;
+      if (state_.deck_line < 0) state_.deck_line = i;
       LoadedDeck loaded = load_deck({.name = source_name(i + 1, field(words.fields, "file")),
                                      .text = std::string(field(words.fields, "text"))});
-      if (loaded.ok()) {
-        state_.deck = std::move(loaded);
-      } else {
-        state_.faults = std::move(loaded.faults);
-      }
+      state_.faults.insert(state_.faults.end(), loaded.faults.begin(), loaded.faults.end());
+      if (!loaded.ok()) continue;
+      state_.deck_line = i;
+      state_.deck = std::move(loaded);
       return;
     }
   }

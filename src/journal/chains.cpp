@@ -4,6 +4,7 @@
 #include <tuple>
 #include <unordered_map>
 
+#include "journal/impossible.h"
 #include "record/encoding/instant.h"
 
 namespace weighwright::journal {
@@ -245,6 +246,44 @@ std::vector<record::Head> heads_of(const std::vector<LoadedEntry>& entries) {
   return heads.list();
 }
 
+std::vector<record::Head> heads_of_site(const std::vector<LoadedEntry>& entries) {
+  std::map<std::string, std::int64_t> last;
+  for (const LoadedEntry& one : entries) {
+    if (!one.intact || record::is_of_record(one.entry.what.kind)) continue;
+    std::int64_t& sequence = last[one.entry.stamp.device];
+    sequence = std::max(sequence, one.entry.stamp.sequence);
+  }
+  Heads heads;
+  for (const LoadedEntry& one : entries) {
+    const record::Stamp& stamp = one.entry.stamp;
+    const auto found = last.find(stamp.device);
+    if (!one.intact || found == last.end() || stamp.sequence > found->second) continue;
+    heads.add(stamp.device, stamp.sequence, one.entry.hash, one.entry.previous);
+  }
+  return heads.list();
+}
+
+std::vector<ChainSummary> summaries_of(const std::vector<LoadedEntry>& entries) {
+  std::map<std::string, ChainSummary> chains;
+  for (const LoadedEntry& one : entries) {
+    if (!one.intact) continue;
+    const record::Stamp& stamp = one.entry.stamp;
+    ChainSummary& chain = chains[stamp.device];
+    chain.device = stamp.device;
+    ++chain.entries;
+    if (!one.entry.key.empty()) {
+      ++chain.signed_entries;
+      chain.key = one.entry.key;
+    }
+    if (std::ranges::find(chain.authors, stamp.author) == chain.authors.end()) {
+      chain.authors.push_back(stamp.author);
+    }
+  }
+  std::vector<ChainSummary> list;
+  for (auto& [device, chain] : chains) list.push_back(std::move(chain));
+  return list;
+}
+
 std::vector<Problem> problems_of(const std::vector<LoadedEntry>& entries,
                                  const std::vector<record::Head>& expected) {
   std::vector<Problem> problems;
@@ -252,6 +291,13 @@ std::vector<Problem> problems_of(const std::vector<LoadedEntry>& entries,
   for (const LoadedEntry& one : entries) {
     tell_own(one, problems);
     chains[one.entry.stamp.device].push_back(&one);
+  }
+  for (const auto& [hash, impossible] : impossible_of(entries)) {
+    for (const LoadedEntry& one : entries) {
+      if (one.entry.hash != hash) continue;
+      problems.push_back(problem_at(one, ProblemKind::impossible, impossible.why));
+      problems.back().breaks = impossible.blocks;
+    }
   }
   Witnesses witnesses(chains);
   for (const LoadedEntry& one : entries) {

@@ -39,6 +39,20 @@ class Heads {
 /// Of the intact entries.
 [[nodiscard]] std::vector<record::Head> heads_of(const std::vector<LoadedEntry>& entries);
 
+/// The heads that a paper names: those of what happened on the site. Entries of the record itself
+/// at the end of a chain (that a report was written, say) do not change them.
+[[nodiscard]] std::vector<record::Head> heads_of_site(const std::vector<LoadedEntry>& entries);
+
+/// One device's entries, as far as they are intact.
+struct ChainSummary {
+  std::string device;
+  std::vector<std::string> authors;  // each once, in order
+  std::int64_t entries = 0;
+  std::int64_t signed_entries = 0;
+  std::string key;  // that signs it, 64 hex digits; empty: not signed
+};
+[[nodiscard]] std::vector<ChainSummary> summaries_of(const std::vector<LoadedEntry>& entries);
+
 /// Damaged entries, gaps, entries that do not follow the one before them, forks, chains of which
 /// others know more, clocks that went back, kinds that are not known.
 /// @param entries  in total order

@@ -40,6 +40,11 @@ Statement& Statement::bind_bytes(int index, std::string_view bytes) {
   return *this;
 }
 
+Statement& Statement::bind_null(int index) {
+  if (const int code = sqlite3_bind_null(statement_.get(), index)) fail(database_, code);
+  return *this;
+}
+
 bool Statement::step() {
   const int code = sqlite3_step(statement_.get());
   if (code != SQLITE_ROW && code != SQLITE_DONE) fail(database_, code);

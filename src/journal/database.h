@@ -34,6 +34,7 @@ class Statement {
   Statement& bind(int index, std::int64_t value);
   Statement& bind_text(int index, std::string_view text);
   Statement& bind_bytes(int index, std::string_view bytes);
+  Statement& bind_null(int index);
 
   /// Whether there is a row.
   bool step();

@@ -2,6 +2,7 @@
 
 #include <sodium.h>
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <stdexcept>
@@ -70,25 +71,43 @@ HashBytes attachment_hash(std::string_view bytes) {
   return blake.done();
 }
 
-std::string print_hex(const HashBytes& hash) {
+std::string print_hex(std::string_view bytes) {
   constexpr std::string_view kDigits = "0123456789abcdef";
-  std::string text(hash.size() * 2, '0');
-  for (std::size_t i = 0; i < hash.size(); ++i) {
-    text[2 * i] = kDigits[hash[i] >> 4U];
-    text[2 * i + 1] = kDigits[hash[i] & 0xFU];
+  std::string text;
+  text.reserve(bytes.size() * 2);
+  for (const char byte : bytes) {
+    const auto code = static_cast<unsigned char>(byte);
+    text += kDigits[code >> 4U];
+    text += kDigits[code & 0xFU];
   }
   return text;
+}
+
+std::optional<std::string> parse_hex_bytes(std::string_view text) {
+  if (text.size() % 2 != 0) return std::nullopt;
+  std::string bytes;
+  bytes.reserve(text.size() / 2);
+  for (std::size_t i = 0; i < text.size(); i += 2) {
+    const int high = digit_of(text[i]);
+    const int low = digit_of(text[i + 1]);
+    if (high < 0 || low < 0) return std::nullopt;
+    bytes += static_cast<char>(high * 16 + low);
+  }
+  return bytes;
+}
+
+std::string print_hex(const HashBytes& hash) {
+  // char may be looked at as bytes
+  return print_hex(std::string_view(reinterpret_cast<const char*>(hash.data()), hash.size()));
 }
 
 std::optional<HashBytes> parse_hex(std::string_view text) {
   HashBytes hash{};
   if (text.size() != hash.size() * 2) return std::nullopt;
-  for (std::size_t i = 0; i < hash.size(); ++i) {
-    const int high = digit_of(text[2 * i]);
-    const int low = digit_of(text[2 * i + 1]);
-    if (high < 0 || low < 0) return std::nullopt;
-    hash[i] = static_cast<unsigned char>(high * 16 + low);
-  }
+  const std::optional<std::string> bytes = parse_hex_bytes(text);
+  if (!bytes) return std::nullopt;
+  std::ranges::transform(*bytes, hash.begin(),
+                         [](char c) { return static_cast<unsigned char>(c); });
   return hash;
 }
 

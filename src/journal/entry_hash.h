@@ -24,4 +24,8 @@ using HashBytes = std::array<unsigned char, 32>;
 /// Nothing when it is not 64 lower-case hex digits.
 [[nodiscard]] std::optional<HashBytes> parse_hex(std::string_view text);
 
+/// Bytes of any length, two lower-case hex digits each.
+[[nodiscard]] std::string print_hex(std::string_view bytes);
+[[nodiscard]] std::optional<std::string> parse_hex_bytes(std::string_view text);
+
 }  // namespace weighwright::journal

@@ -1,5 +1,7 @@
 #include "journal/exchange.h"
 
+#include <algorithm>
+
 #include "journal/export_reader.h"
 #include "journal/line_reader.h"
 #include "journal/new_file.h"
@@ -41,7 +43,10 @@ Exported export_text(Journal& journal, const std::function<void(std::string_view
   exported.attachments = static_cast<std::int64_t>(gathered.attachments.size());
   exported.heads = std::move(gathered.heads);
   exported.left_out = std::move(gathered.left_out);
-  write(print_header({.heads = exported.heads,
+  const bool is_signed =
+      std::ranges::any_of(gathered.rows, [](const Row& row) { return !row.signature.empty(); });
+  write(print_header({.format = is_signed ? kExportFormat : 1,
+                      .heads = exported.heads,
                       .entries = exported.entries,
                       .attachments = exported.attachments}) +
         "\n");
@@ -82,7 +87,10 @@ Opened import_file(const std::string& export_path, const std::string& path) {
   return import_text(*read.text, export_path, path);
 }
 
-Merged merge_text(Journal& into, std::string_view text, const std::string& name) {
+Merged merge_text(Journal& into,
+                  std::string_view text,
+                  const std::string& name,
+                  const Receiver& receiver) {
   const ParsedExport parsed = parse_export(text, name);
   Merged merged;
   merged.faults = parsed.faults;
@@ -90,15 +98,19 @@ Merged merge_text(Journal& into, std::string_view text, const std::string& name)
     merged.faults.push_back(
         {.file = into.path(), .what = "the journal was opened for reading", .expected = {}});
   }
-  return merged.faults.empty() ? bring_into(into, parsed.gathered) : merged;
+  return merged.faults.empty() ? bring_into(into, parsed.gathered, receiver, name) : merged;
 }
 
-Merged merge_file(Journal& into, const std::string& export_path) {
+Merged merge_file(Journal& into, const std::string& export_path, const Receiver& receiver) {
   const ReadText read = read_export(export_path);
-  if (read.text) return merge_text(into, *read.text, export_path);
+  if (read.text) return merge_text(into, *read.text, export_path, receiver);
   Merged merged;
   merged.faults = read.faults;
   return merged;
+}
+
+bool is_called_export(const std::string& path) {
+  return read_bytes(path).value_or(std::string()).starts_with(R"({"weighwright_journal":)");
 }
 
 units::Diagnostics faults_of_export(std::string_view text, const std::string& name) {

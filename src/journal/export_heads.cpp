@@ -11,7 +11,8 @@ ExportHeads heads_of_export(const std::string& path) {
   const std::optional<std::string> text = read_bytes(path);
   if (!text) {
     return {.heads = {},
-            .hashes = {},
+            .belonging = {},
+            .chains = {},
             .faults = {{.file = path,
                         .line = 0,
                         .column = 0,
@@ -23,7 +24,8 @@ ExportHeads heads_of_export(const std::string& path) {
   found.faults = std::move(parsed.faults);
   if (!found.faults.empty()) return found;
   found.heads = std::move(parsed.gathered.heads);
-  for (const Row& row : parsed.gathered.rows) found.hashes.push_back(print_hex(row.hash));
+  found.belonging = std::move(parsed.belonging);
+  found.chains = std::move(parsed.gathered.chains);
   return found;
 }
 

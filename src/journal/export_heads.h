@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "journal/chains.h"
+#include "journal/founding.h"
 #include "record/entry.h"
 #include "units/diagnostic.h"
 
@@ -11,8 +13,9 @@ namespace weighwright::journal {
 
 struct ExportHeads {
   std::vector<record::Head> heads;
-  std::vector<std::string> hashes;  // of every entry, 64 hex digits
-  units::Diagnostics faults;        // no such file, no export, lines whose hashes do not fit
+  Belonging belonging;  // which journal it is an export of
+  std::vector<ChainSummary> chains;
+  units::Diagnostics faults;  // no such file, no export, lines whose hashes do not fit
 };
 
 /// Throws StorageFailure when the file is there and can not be read.

@@ -1,8 +1,12 @@
 #include "journal/export_reader.h"
 
 #include <algorithm>
+#include <map>
+#include <unordered_map>
 
 #include "journal/base64.h"
+#include "journal/forgery.h"
+#include "journal/impossible.h"
 #include "journal/line_reader.h"
 #include "record/encoding/entry_text.h"
 
@@ -25,6 +29,7 @@ class ExportReader {
         entry_line(line);
       }
     }
+    if (has_header_) look_for_alien();
     if (has_header_ && parsed_.faults.empty()) compare_with_header();
     if (more_ > 0) {
       parsed_.faults.push_back(
@@ -62,9 +67,11 @@ class ExportReader {
       return;
     }
     constexpr std::string_view kOurs = R"({"weighwright_journal":)";
-    if (line.starts_with(kOurs) && !line.starts_with(R"({"weighwright_journal":1,)")) {
+    const bool known = line.starts_with(R"({"weighwright_journal":1,)") ||
+                       line.starts_with(R"({"weighwright_journal":2,)");
+    if (line.starts_with(kOurs) && !known) {
       fault("the export has a format that this version does not know",
-            "format 1, or a newer version of the program");
+            "formats 1 and 2, or a newer version of the program");
     } else {
       fault("it does not begin as the export of a journal does",
             R"({"weighwright_journal":1,"heads":[...],"entries":..,"attachments":..})");
@@ -93,8 +100,30 @@ class ExportReader {
     loaded.entry = std::move(*content.entry);
     loaded.entry.previous = print_hex(row->previous);
     loaded.entry.hash = print_hex(row->hash);
+    loaded.signature = row->signature;
+    lines_.emplace(loaded.entry.hash, line_);
     entries_.push_back(std::move(loaded));
     parsed_.gathered.rows.push_back(std::move(*row));
+  }
+
+  /// Forged entries, and those that can not be: as lines, in the order of the file.
+  void look_for_alien() {
+    std::vector<LoadedEntry> entries = entries_;
+    put_in_order(entries);
+    mark_forged(entries, Signatures::every);
+    const auto impossible = impossible_of(entries);
+    std::map<int, std::string> told;
+    for (const LoadedEntry& one : entries) {
+      const auto found = impossible.find(one.entry.hash);
+      if (one.intact && found == impossible.end()) continue;
+      told.emplace(lines_.at(one.entry.hash),
+                   "entry " + record::print_name(one.entry.stamp) +
+                       " may not come in: " + (one.intact ? found->second.why : one.problem));
+    }
+    for (auto& [line, what] : told) {
+      line_ = line;
+      fault(std::move(what), "an export of a journal without it");
+    }
   }
 
   void attachment_line(std::string_view line) {
@@ -117,6 +146,8 @@ class ExportReader {
     const auto count = static_cast<std::int64_t>(entries_.size());
     const auto photos = static_cast<std::int64_t>(parsed_.gathered.attachments.size());
     parsed_.gathered.heads = heads_of(entries_);
+    parsed_.belonging = belonging_of(entries_);
+    parsed_.gathered.chains = summaries_of(entries_);
     line_ = 1;
     if (count != header_.entries) {
       fault("it says " + std::to_string(header_.entries) + " entries and holds " +
@@ -137,6 +168,7 @@ class ExportReader {
   bool has_header_ = false;
   std::size_t more_ = 0;
   ExportHeader header_;
+  std::unordered_map<std::string, int> lines_;  // by hash
   std::vector<LoadedEntry> entries_;
   ParsedExport parsed_;
 };

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "journal/founding.h"
 #include "journal/gathering.h"
 #include "units/diagnostic.h"
 
@@ -12,6 +13,7 @@ namespace weighwright::journal {
 
 struct ParsedExport {
   Gathered gathered;
+  Belonging belonging;
   units::Diagnostics faults;  // all of them, at most 100 and a count; then nothing is gathered
 };
 

@@ -1,6 +1,7 @@
 #include "journal/gathering.h"
 
 #include "journal/chains.h"
+#include "journal/impossible.h"
 
 namespace weighwright::journal {
 namespace {
@@ -12,7 +13,7 @@ Problem left_out(const LoadedEntry& loaded) {
           .name = record::print_name(stamp),
           .sequence = stamp.sequence,
           .time_ms = stamp.time_ms,
-          .what = "it stays behind: " + loaded.problem};
+          .what = loaded.problem};
 }
 
 Problem photo_left_out(const std::string& hash) {
@@ -26,7 +27,16 @@ Problem photo_left_out(const std::string& hash) {
 
 Gathered gather(Journal& journal, bool with_unconfirmed) {
   Gathered gathered;
-  std::vector<LoadedEntry> entries = StoreAccess::store(journal).load(true, with_unconfirmed);
+  std::vector<LoadedEntry> entries = StoreAccess::store(journal).load(
+      {.content = true, .unconfirmed = with_unconfirmed, .signatures = Signatures::every});
+  for (const auto& [hash, impossible] : impossible_of(entries)) {
+    for (LoadedEntry& one : entries) {
+      if (one.entry.hash != hash) continue;
+      one.intact = false;
+      one.problem_kind = ProblemKind::impossible;
+      one.problem = impossible.why;
+    }
+  }
   for (const LoadedEntry& one : entries) {
     if (one.intact) {
       gathered.rows.push_back(row_of(one));
@@ -35,6 +45,7 @@ Gathered gather(Journal& journal, bool with_unconfirmed) {
     }
   }
   gathered.heads = heads_of(entries);
+  gathered.chains = summaries_of(entries);
   for (const std::string& hash : journal.attachments()) {
     std::optional<std::string> bytes = journal.attachment(hash);
     const std::optional<HashBytes> name = parse_hex(hash);
@@ -45,6 +56,19 @@ Gathered gather(Journal& journal, bool with_unconfirmed) {
     }
   }
   return gathered;
+}
+
+units::Diagnostics faults_of_left_out(const std::vector<Problem>& left_out,
+                                      const std::string& file) {
+  units::Diagnostics faults;
+  for (const Problem& one : left_out) {
+    const bool alien = one.kind == ProblemKind::forged || one.kind == ProblemKind::impossible;
+    if (!alien) continue;
+    faults.push_back({.file = file,
+                      .what = "entry " + one.name + " may not come in: " + one.what,
+                      .expected = "a copy without it: `job rescue` to a new file leaves it out"});
+  }
+  return faults;
 }
 
 }  // namespace weighwright::journal

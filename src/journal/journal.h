@@ -11,6 +11,7 @@
 /// Damage    what can not be read through SQLite any more is searched for page by page
 ///           (salvage.h); an entry counts only if its hash fits.
 
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -28,11 +29,16 @@ namespace weighwright::journal {
 /// How long a writer waits for another one.
 inline constexpr int kPatience_s = 10;
 
-/// Who writes. The device names the chain; it is kept outside the file, so that a copied file does
-/// not carry it along.
+/// What an Ed25519 key pair is made of (RFC 8032, 5.1.5), secret.
+using KeySeed = std::array<unsigned char, 32>;
+
+/// Who writes. The device names the chain and its key signs what is written to it (signature.h);
+/// both are kept outside the file, so that a copied file does not carry them along.
 struct Identity {
   std::string device;  // 16 lower-case hex digits, random, one a machine
   std::string author;
+  /// None: entries are not signed. A chain that is signed can not be gone on with so.
+  std::optional<KeySeed> key = std::nullopt;
 };
 
 struct Moment {
@@ -44,10 +50,11 @@ enum class Access { read, write };
 
 struct LoadedEntry {
   record::Entry entry;
-  bool intact = true;                       // its hash fits its content
+  bool intact = true;  // its hash fits its content, and nothing shows that it is forged
   std::optional<ProblemKind> problem_kind;  // with `problem`; also of an intact entry
   std::string problem;                      // a sentence; empty: nothing
-  std::string content;  // the text that was hashed; kept for export and merge only
+  std::string content;    // the text that was hashed; kept for export and merge only
+  std::string signature;  // 64 bytes; empty: it is not signed
 };
 
 struct Appended {
@@ -75,7 +82,8 @@ class Journal {
   [[nodiscard]] static Opened create(const std::string& path);
 
   /// Fault: no such file, no journal, made by a later version; with Access::write also a file that
-  /// is damaged so that SQLite can not read it (with Access::read its intact entries are shown).
+  /// is damaged so that SQLite can not read it (with Access::read its intact entries are shown),
+  /// and one whose log ends in a damaged transaction: going on would write over it.
   /// Writing brings an older file to this version first.
   [[nodiscard]] static Opened open(const std::string& path, Access access);
 
@@ -86,8 +94,12 @@ class Journal {
   [[nodiscard]] const std::string& path() const;
 
   /// Records drafts as entries of the identity's chain, all or none. They are on the disk when it
-  /// returns. Fault: record::faults_of, an identity or a moment that can not be, `corrects` or the
-  /// `of` of an undo that names no entry. Throws StorageFailure with what became of them.
+  /// returns. A chain that is closed (a second copy wrote to it, or another key signs it) is not
+  /// gone on with: they are then of a chain under the number that follows (signature.h), as their
+  /// stamps say. Entries with numbers that can not be (impossible.h) are passed over, so that there
+  /// is always a next one. Fault: record::faults_of, an identity or a moment that can not be,
+  /// `corrects` or the `of` of an undo that names no entry. Throws StorageFailure with what became
+  /// of them.
   [[nodiscard]] Appended append(const Identity& identity,
                                 const std::vector<record::Draft>& drafts,
                                 const Moment& moment);

@@ -12,9 +12,13 @@ constexpr std::size_t kHashDigits = 64;
 constexpr std::string_view kPrevious = R"(,"previous":")";
 constexpr std::string_view kHash = R"(","hash":")";
 constexpr std::string_view kEnd = R"("})";
+constexpr std::string_view kSignature = R"(","signature":")";
+constexpr std::size_t kSignatureDigits = 128;
 constexpr std::size_t kTail =
     kPrevious.size() + kHashDigits + kHash.size() + kHashDigits + kEnd.size();
-constexpr std::string_view kHeader = R"({"weighwright_journal":1,"heads":[)";
+constexpr std::size_t kSignedTail = kTail + kSignature.size() + kSignatureDigits;
+constexpr std::string_view kHeader = R"({"weighwright_journal":)";
+constexpr std::string_view kHeads = R"(,"heads":[)";
 constexpr std::string_view kAttachment = R"({"attachment":")";
 constexpr std::string_view kBase64 = R"(","base64":")";
 
@@ -50,6 +54,8 @@ bool take_head(std::string_view& text, record::Head& head) {
 
 std::string print_header(const ExportHeader& header) {
   std::string line{kHeader};
+  line += std::to_string(header.format);
+  line += kHeads;
   for (std::size_t i = 0; i < header.heads.size(); ++i) {
     const record::Head& head = header.heads[i];
     line += (i == 0 ? R"({"device":")" : R"(,{"device":")") + head.device + R"(","sequence":)" +
@@ -61,7 +67,10 @@ std::string print_header(const ExportHeader& header) {
 
 std::optional<ExportHeader> parse_header(std::string_view line) {
   ExportHeader header;
-  if (!take(line, kHeader)) return std::nullopt;
+  if (!take(line, kHeader) || !take_whole(line, header.format)) return std::nullopt;
+  if (header.format < 1 || header.format > kExportFormat || !take(line, kHeads)) {
+    return std::nullopt;
+  }
   while (line.starts_with('{')) {
     if (!take_head(line, header.heads.emplace_back())) return std::nullopt;
     if (line.starts_with(",{")) line.remove_prefix(1);
@@ -80,24 +89,39 @@ std::string print_line(const Row& row) {
   line += print_hex(row.previous);
   line += kHash;
   line += print_hex(row.hash);
+  if (!row.signature.empty()) {
+    line += kSignature;
+    line += print_hex(row.signature);
+  }
   line += kEnd;
   return line;
 }
 
 std::optional<Row> parse_line(std::string_view line) {
-  if (line.size() <= kTail) return std::nullopt;
-  std::string_view tail = line.substr(line.size() - kTail);
   std::string previous;
   std::string hash;
-  const bool shaped = take(tail, kPrevious) && take_digits(tail, kHashDigits, previous) &&
-                      take(tail, kHash) && take_digits(tail, kHashDigits, hash) && tail == kEnd;
-  if (!shaped) return std::nullopt;
+  std::string signature;
+  std::size_t size = 0;
+  for (const bool is_signed : {false, true}) {
+    size = is_signed ? kSignedTail : kTail;
+    if (line.size() <= size) return std::nullopt;
+    std::string_view tail = line.substr(line.size() - size);
+    bool shaped = take(tail, kPrevious) && take_digits(tail, kHashDigits, previous) &&
+                  take(tail, kHash) && take_digits(tail, kHashDigits, hash);
+    if (is_signed) {
+      shaped = shaped && take(tail, kSignature) && take_digits(tail, kSignatureDigits, signature);
+    }
+    if (shaped && tail == kEnd) break;
+    if (is_signed) return std::nullopt;
+  }
   const std::optional<HashBytes> previous_bytes = parse_hex(previous);
   const std::optional<HashBytes> hash_bytes = parse_hex(hash);
-  if (!previous_bytes || !hash_bytes) return std::nullopt;
-  return Row{.content = std::string(line.substr(0, line.size() - kTail)) + "}",
+  const std::optional<std::string> signature_bytes = parse_hex_bytes(signature);
+  if (!previous_bytes || !hash_bytes || !signature_bytes) return std::nullopt;
+  return Row{.content = std::string(line.substr(0, line.size() - size)) + "}",
              .previous = *previous_bytes,
-             .hash = *hash_bytes};
+             .hash = *hash_bytes,
+             .signature = *signature_bytes};
 }
 
 std::string print_attachment(const std::string& hash, std::string_view bytes) {

@@ -12,7 +12,11 @@
 
 namespace weighwright::journal {
 
+/// 1: no entry is signed; 2: lines of signed entries end in their signature.
+inline constexpr std::int64_t kExportFormat = 2;
+
 struct ExportHeader {
+  std::int64_t format = 1;
   std::vector<record::Head> heads;
   std::int64_t entries = 0;
   std::int64_t attachments = 0;

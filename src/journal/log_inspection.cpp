@@ -128,7 +128,10 @@ LogState inspect_log(std::string_view log) {
     beyond.push_back(frames.page(i));
   }
   state.unfinished = !beyond.empty() && frames.sound();
-  if (state.cut()) state.rescued = find_rows(beyond, pages_of_log(log)).intact;
+  if (!state.cut()) return state;
+  FoundRows found = find_rows(beyond, pages_of_log(log));
+  state.rescued = std::move(found.intact);
+  state.doubtful = std::move(found.damaged);
   return state;
 }
 

@@ -19,9 +19,12 @@ struct LogState {
   /// Transactions that end behind the first frame that does not fit. One: the power failed while it
   /// was written (then it was never confirmed) or it was damaged. More: it was damaged.
   int commits_beyond = 0;
-  bool commit_in_doubt = false;      // another one may have ended in a frame of zeros
-  std::vector<LoadedEntry> rescued;  // intact entries from those frames, with content
+  bool commit_in_doubt = false;       // another one may have ended in a frame of zeros
+  std::vector<LoadedEntry> rescued;   // intact entries from those frames, with content
+  std::vector<LoadedEntry> doubtful;  // rows of which no intact copy lies there
   [[nodiscard]] bool cut() const { return commits_beyond > 0 || commit_in_doubt; }
+  /// Something was recorded there, or was about to be (once what the file has is taken out).
+  [[nodiscard]] bool holds_more() const { return cut() && (!rescued.empty() || !doubtful.empty()); }
   /// A power failure alone can not have done it.
   [[nodiscard]] bool surely_damaged() const {
     return header_damaged ? !rescued.empty() : commits_beyond > 1;

@@ -14,7 +14,8 @@ namespace weighwright::journal {
 namespace {
 
 constexpr std::size_t kBuffer_bytes = 1 << 16;
-constexpr mode_t kModeOfNew = 0644;
+// A journal is evidence, and names people: who else may read it, its owner says (chmod).
+constexpr mode_t kModeOfNew = 0600;
 
 [[noreturn]] void fail(const std::string& path, const std::string& doing, int error) {
   const std::string why = std::generic_category().message(error);
@@ -76,6 +77,10 @@ std::optional<units::Diagnostic> fault_of_new(const std::string& path) {
 NewFile::NewFile(std::string path)
     : path_(std::move(path)), temporary_(path_ + ".new-" + std::to_string(::getpid())) {
   ::unlink(temporary_.c_str());
+  // SQLite would make it for everybody to read, and gives its log the mode of the file. What can't
+  // be made here is told by whoever opens it next.
+  const int made = ::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, kModeOfNew);
+  if (made >= 0) ::close(made);
 }
 
 NewFile::~NewFile() {

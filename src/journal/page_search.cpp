@@ -21,7 +21,10 @@ namespace {
 constexpr std::uint64_t kNull = 0;
 constexpr std::uint64_t kDeviceType = 13 + 2 * 16;
 constexpr std::uint64_t kHashType = 12 + 2 * 32;
-constexpr std::size_t kColumns = 8;
+constexpr std::uint64_t kSignatureType = 12 + 2 * 64;
+constexpr std::size_t kSignature = 8;
+constexpr std::size_t kFewestColumns = 8;  // before signatures, and in rows that are older
+constexpr std::size_t kColumns = 9;
 
 // Sections 1.6 and 2.1: what of a payload lies on the leaf itself.
 constexpr std::size_t kMostLocal = kPage_bytes - 35;
@@ -76,6 +79,9 @@ std::optional<std::size_t> size_of_column(std::size_t column, std::uint64_t type
     case 2:
     case 3:
       return size_of_whole(type);
+    case kSignature:
+      if (type == kNull) return 0;
+      return type == kSignatureType ? std::optional<std::size_t>(64) : std::nullopt;
     case 5:
     case 6:
       return type == kHashType ? std::optional<std::size_t>(32) : std::nullopt;
@@ -92,10 +98,11 @@ std::optional<std::size_t> size_of_column(std::size_t column, std::uint64_t type
 std::optional<Shape> shape_at(std::string_view page, std::size_t at) {
   Shape shape;
   shape.header = static_cast<unsigned char>(page[at]);
-  if (shape.header < kColumns + 1 || shape.header > kColumns + 8) return std::nullopt;
+  if (shape.header < kFewestColumns + 1 || shape.header > kColumns + 8) return std::nullopt;
   shape.payload = shape.header;
   std::size_t next = at + 1;
   for (std::size_t column = 0; column < kColumns; ++column) {
+    if (column == kSignature && next - at == shape.header) break;
     const Varint type = varint_at(page, next);
     if (type.size == 0) return std::nullopt;
     const std::optional<std::size_t> size = size_of_column(column, type.value);
@@ -132,7 +139,8 @@ RowView row_of(const Shape& shape, std::string_view payload) {
           .kind = columns[4],
           .previous = columns[5],
           .hash = columns[6],
-          .content = columns[7]};
+          .content = columns[7],
+          .signature = columns[kSignature]};
 }
 
 class Search {
@@ -142,7 +150,8 @@ class Search {
   }
 
   void page(std::string_view bytes) {
-    const std::size_t last = bytes.size() < kColumns + 1 ? 0 : bytes.size() - kColumns - 1;
+    const std::size_t last =
+        bytes.size() < kFewestColumns + 1 ? 0 : bytes.size() - kFewestColumns - 1;
     for (std::size_t at = 0; at < last; ++at) {
       if (bytes[at + 1] != '\0' || bytes[at + 2] != static_cast<char>(kDeviceType)) continue;
       if (const std::optional<Shape> shape = shape_at(bytes, at)) row(bytes, at, *shape);

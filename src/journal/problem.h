@@ -15,6 +15,8 @@ enum class ProblemKind {
   fork,           // a chain goes on in two ways: a copy was worked on under one device
   pages,          // the file itself is damaged
   log_end,        // the write-ahead log ends in something unfinished or damaged
+  forged,         // not signed by the device whose chain it stands in
+  impossible,     // its place, order number or time can not come from counting or from a clock
   guard_gone,     // the triggers that refuse changes are gone
   photo_damaged,  // bytes of an attachment do not fit its hash
   photo_absent,   // an entry names an attachment that is not there

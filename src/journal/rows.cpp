@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstring>
 
+#include "journal/schema.h"
 #include "record/encoding/entry_text.h"
 
 namespace weighwright::journal {
@@ -79,9 +80,10 @@ std::optional<HashBytes> hash_of_bytes(std::string_view bytes) {
 
 void for_each_row(Database& database, const std::function<void(const RowView&)>& visit) {
   // Along the table itself: an index may be damaged by itself.
-  Statement statement = database.prepare(
-      "SELECT device, sequence, lamport, kind, previous, hash, content FROM entries NOT INDEXED "
-      "ORDER BY position");
+  const std::string signature = has_signatures(database) ? "signature" : "NULL";
+  Statement statement =
+      database.prepare("SELECT device, sequence, lamport, kind, previous, hash, content, " +
+                       signature + " FROM entries NOT INDEXED ORDER BY position");
   while (statement.step()) {
     visit({.device = statement.bytes(0),
            .sequence = statement.whole(1),
@@ -89,7 +91,8 @@ void for_each_row(Database& database, const std::function<void(const RowView&)>&
            .kind = statement.bytes(3),
            .previous = statement.bytes(4),
            .hash = statement.bytes(5),
-           .content = statement.bytes(6)});
+           .content = statement.bytes(6),
+           .signature = statement.bytes(7)});
   }
 }
 
@@ -105,6 +108,7 @@ LoadedEntry check_row(const RowView& row) {
   loaded.entry = std::move(*parsed.entry);
   loaded.entry.previous = print_hex(*previous);
   loaded.entry.hash = print_hex(*hash);
+  loaded.signature = row.signature;
   compare_columns(row, loaded);
   return loaded;
 }
@@ -118,8 +122,9 @@ void put_in_order(std::vector<LoadedEntry>& entries) {
 
 std::int64_t insert_rows(Database& database, const std::vector<Row>& rows) {
   Statement insert = database.prepare(
-      "INSERT OR IGNORE INTO entries (device, sequence, lamport, kind, previous, hash, content) "
-      "VALUES (?, ?, ?, ?, ?, ?, ?)");
+      "INSERT OR IGNORE INTO entries "
+      "(device, sequence, lamport, kind, previous, hash, content, signature) "
+      "VALUES (?, ?, ?, ?, ?, ?, ?, ?)");
   std::int64_t came = 0;
   for (const Row& row : rows) {
     const record::ParsedContent parsed = record::parse_content(row.content);
@@ -133,6 +138,11 @@ std::int64_t insert_rows(Database& database, const std::vector<Row>& rows) {
         .bind_bytes(5, view(row.previous))
         .bind_bytes(6, view(row.hash))
         .bind_text(7, row.content);
+    if (row.signature.empty()) {
+      insert.bind_null(8);
+    } else {
+      insert.bind_bytes(8, row.signature);
+    }
     insert.step();
     came += sqlite3_changes64(database.get());
   }

@@ -18,6 +18,7 @@ struct Row {
   std::string content;
   HashBytes previous{};
   HashBytes hash{};
+  std::string signature;  // 64 bytes, or none
 };
 
 /// A row as it lies in the table; valid while the statement stands on it.
@@ -29,6 +30,7 @@ struct RowView {
   std::string_view previous;  // bytes
   std::string_view hash;      // bytes
   std::string_view content;
+  std::string_view signature;  // bytes; empty: none
 };
 
 void for_each_row(Database& database, const std::function<void(const RowView&)>& visit);

@@ -46,6 +46,13 @@ Rescued rescue(const std::string& path, const std::string& new_path) {
   for (Problem& one : old.journal->verify().problems) {
     if (one.breaks) rescued.lost.push_back(std::move(one));
   }
+  for (const Problem& one : gathered.left_out) {
+    // What verify only remarks on, and is left out all the same.
+    const bool told = std::ranges::any_of(rescued.lost, [&](const Problem& lost) {
+      return lost.name == one.name && lost.kind == one.kind;
+    });
+    if (!told) rescued.lost.push_back(one);
+  }
   Opened made = StoreAccess::create_with(new_path, gathered.rows, gathered.attachments);
   rescued.faults = std::move(made.faults);
   rescued.entries = made.journal ? static_cast<std::int64_t>(gathered.rows.size()) : 0;

@@ -29,7 +29,9 @@ constexpr std::array<const char*, kSchemaVersion> kSteps = {
        CREATE TRIGGER attachments_are_never_changed BEFORE UPDATE ON attachments
          BEGIN SELECT RAISE(ABORT, 'attachments are never changed'); END;
        CREATE TRIGGER attachments_are_never_deleted BEFORE DELETE ON attachments
-         BEGIN SELECT RAISE(ABORT, 'attachments are never deleted'); END;)"};
+         BEGIN SELECT RAISE(ABORT, 'attachments are never deleted'); END;)",
+    R"(ALTER TABLE entries ADD COLUMN signature BLOB
+         CHECK (signature IS NULL OR length(signature) = 64);)"};
 
 constexpr int kGuardsPerTable = 2;
 
@@ -41,6 +43,13 @@ std::string number(std::int64_t value) {
 
 std::int64_t schema_version(Database& database) {
   return database.whole("PRAGMA user_version");
+}
+
+bool has_signatures(Database& database) {
+  // The table itself is asked: a flipped bit of the version would make every entry look forged.
+  return database.whole(
+             "SELECT count(*) FROM pragma_table_info('entries') WHERE name = "
+             "'signature'") == 1;
 }
 
 void make_schema(Database& database) {

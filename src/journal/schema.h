@@ -8,9 +8,12 @@ namespace weighwright::journal {
 /// "WWJ1" in ASCII, in the header's field for the kind of file (SQLite's "Database File Format",
 /// section 1.3.16).
 inline constexpr std::int64_t kApplicationId = 0x57574A31;
-inline constexpr std::int64_t kSchemaVersion = 2;
+inline constexpr std::int64_t kSchemaVersion = 3;
 inline constexpr int kPage_bytes = 4096;
 inline constexpr std::int64_t kVersionWithAttachments = 2;
+
+/// Whether entries have a column for signatures (from version 3 on).
+[[nodiscard]] bool has_signatures(Database& database);
 
 /// An empty database becomes a journal of this version, in WAL mode.
 void make_schema(Database& database);

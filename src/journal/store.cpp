@@ -1,6 +1,7 @@
 #include "journal/store.h"
 
 #include <sys/stat.h>
+#include <sys/statvfs.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -11,9 +12,11 @@
 #include <unordered_set>
 
 #include "journal/big_endian.h"
+#include "journal/impossible.h"
 #include "journal/new_file.h"
 #include "journal/page_search.h"
 #include "journal/schema.h"
+#include "record/encoding/entry_text.h"
 
 namespace weighwright::journal {
 namespace {
@@ -66,6 +69,15 @@ std::string what_of(const SqliteError& error) {
       break;
   }
   return "the file is damaged" + reason;
+}
+
+/// SQLite calls it an error of the disk when the index of its log finds no room: 32 kB, also for who
+/// only reads.
+bool is_full(const std::string& path) {
+  constexpr std::uint64_t kIndex_bytes = 64 * 1024;
+  struct statvfs room{};
+  return ::statvfs(path.c_str(), &room) == 0 &&
+         static_cast<std::uint64_t>(room.f_bavail) * room.f_frsize < kIndex_bytes;
 }
 
 std::string told(Outcome outcome) {
@@ -160,15 +172,56 @@ void unite(std::vector<LoadedEntry>& entries, FoundRows found) {
   }
 }
 
+/// Found entries of which nothing before is lost; the others are damaged as far as anybody is
+/// concerned. @param found  in total order
+FoundRows hanging_on(const std::vector<LoadedEntry>& entries,
+                     const std::vector<LoadedEntry>& found) {
+  std::unordered_set<std::string> there;
+  for (const LoadedEntry& one : entries) {
+    if (one.intact) there.insert(one.entry.hash);
+  }
+  FoundRows rows;
+  for (LoadedEntry one : found) {
+    const bool first = one.entry.stamp.sequence == 1;
+    if (first || there.contains(one.entry.previous)) {
+      there.insert(one.entry.hash);
+      rows.intact.push_back(std::move(one));
+      continue;
+    }
+    one.intact = false;
+    one.problem_kind = ProblemKind::missing;
+    one.problem = "the entry before it in its chain is lost in the damaged end of the log";
+    rows.damaged.push_back(std::move(one));
+  }
+  return rows;
+}
+
+/// The number that an entry chain_closed names.
+void note_closed(Database& database, std::int64_t position, std::set<std::string>& closed) {
+  Statement find = database.prepare("SELECT content FROM entries WHERE position = ?");
+  if (!find.bind(1, position).step()) return;
+  const record::ParsedContent parsed = record::parse_content(find.bytes(0));
+  if (parsed.entry) closed.emplace(record::field(parsed.entry->what.fields, "device"));
+}
+
 }  // namespace
 
 Row row_of(const LoadedEntry& loaded) {
   return {.content = loaded.content,
           .previous = parse_hex(loaded.entry.previous).value_or(HashBytes{}),
-          .hash = parse_hex(loaded.entry.hash).value_or(HashBytes{})};
+          .hash = parse_hex(loaded.entry.hash).value_or(HashBytes{}),
+          .signature = loaded.signature};
 }
 
 StorageFailure Journal::Store::failure(const SqliteError& error, Outcome outcome) const {
+  if (error.primary() == SQLITE_IOERR && is_full(path_)) {
+    return StorageFailure({.file = path_,
+                           .what = "the disk is full, and even to read a journal some room is needed" +
+                                   told(outcome),
+                           .expected = "make room on the disk (1 MB will do), then do it again; what "
+                                       "was recorded is safe"},
+                          outcome);
+  }
   return StorageFailure(
       {.file = path_, .what = what_of(error) + told(outcome), .expected = expected_after(error)},
       outcome);
@@ -218,11 +271,13 @@ units::Diagnostics Journal::Store::open() {
   remarks_.clear();
   try {
     inspect_before_opening();
+    units::Diagnostics faults = refuse_damaged_tail();
+    if (!faults.empty()) return faults;
     database_ = connect();
-    units::Diagnostics faults = examine();
+    faults = examine();
     // Without a connection entries are searched for, in the log too.
     if (!faults.empty() || !database_) return faults;
-    bring_back_rescued();
+    tell_tail();
     return {};
   } catch (const SqliteError& error) {
     database_.reset();
@@ -282,43 +337,61 @@ units::Diagnostics Journal::Store::fall_back(const std::string& why) {
   return {};
 }
 
-void Journal::Store::bring_back_rescued() {
-  if (log_.unfinished || log_.cut()) {
-    const bool damaged = log_.surely_damaged();
-    if (damaged || !log_.header_damaged) {
-      remarks_.push_back(of_file(
-          ProblemKind::log_end, damaged,
-          damaged ? "the log is damaged; what was recorded last may be lost"
-                  : "the log ends in something unfinished: the power failed or the program ended "
-                    "while it was written, and it was never confirmed, or the log's end is "
-                    "damaged"));
-    }
-  }
-  if (log_.rescued.empty()) return;
-  std::unordered_set<std::string> there;
-  for_each_row(*database_, [&](const RowView& row) { there.emplace(row.hash); });
+void Journal::Store::look_for_tail(Database& database) {
+  if (log_.rescued.empty() && log_.doubtful.empty()) return;
+  std::unordered_set<std::string> hashes;
+  std::unordered_set<std::string> places;
+  for_each_row(database, [&](const RowView& row) {
+    hashes.emplace(row.hash);
+    places.insert(std::string(row.device) + "-" + std::to_string(row.sequence));
+  });
   std::erase_if(log_.rescued, [&](const LoadedEntry& one) {
     const auto hash = parse_hex(one.entry.hash);
-    return hash && there.contains(std::string(view(*hash)));
+    return hash && hashes.contains(std::string(view(*hash)));
   });
-  if (log_.rescued.empty()) {
-    if (log_.header_damaged) {
-      std::erase_if(remarks_, [](const Problem& one) { return one.kind == ProblemKind::log_end; });
-    }
+  std::erase_if(log_.doubtful, [&](const LoadedEntry& one) {
+    const record::Stamp& stamp = one.entry.stamp;
+    return places.contains(stamp.device + "-" + std::to_string(stamp.sequence));
+  });
+  put_in_order(log_.rescued);
+}
+
+units::Diagnostics Journal::Store::refuse_damaged_tail() {
+  if (access_ == Access::read || !log_.cut()) return {};
+  // Whoever may write makes SQLite take the log up to the damage and forget the rest.
+  Database database(path_, SQLITE_OPEN_READONLY);
+  look_for_tail(database);
+  if (!log_.holds_more()) return {};
+  return {{.file = path_,
+           .what = "nothing is written to it: its log ends in a transaction that is damaged, and "
+                   "would be written over" +
+                   (log_.rescued.empty() ? std::string()
+                                         : "; found intact in it: " + names_of(log_.rescued)),
+           .expected = "`job rescue` to a new file brings over everything that is intact; go on "
+                       "with that one"}};
+}
+
+void Journal::Store::tell_tail() {
+  look_for_tail(*database_);
+  if (log_.holds_more()) {
+    std::string what =
+        log_.surely_damaged()
+            ? "the end of the log is damaged"
+            : "the last transaction in the log is damaged: either the power failed while it was "
+              "written, and it was never confirmed, or it was damaged since";
+    if (!log_.rescued.empty()) what += "; found intact in it: " + names_of(log_.rescued);
+    if (!log_.doubtful.empty()) what += "; damaged in it: " + names_of(log_.doubtful);
+    what +=
+        "; nothing is written to this file until `job rescue` has brought what is intact to a "
+        "new one";
+    remarks_.push_back(of_file(ProblemKind::log_end, true, std::move(what)));
     return;
   }
-  put_in_order(log_.rescued);
-  remarks_.push_back(
-      of_file(ProblemKind::log_end, false,
-              "intact entries found behind the damage in the log: " + names_of(log_.rescued) +
-                  (log_.surely_damaged() ? "" : "; they count only after rescue to a new file")));
-  if (access_ == Access::read || !log_.surely_damaged()) return;
-  std::vector<Row> rows;
-  for (const LoadedEntry& one : log_.rescued) rows.push_back(row_of(one));
-  Transaction transaction(*database_);
-  insert_rows(*database_, rows);
-  transaction.commit();
-  log_.rescued.clear();
+  if (!log_.unfinished) return;
+  remarks_.push_back(of_file(
+      ProblemKind::log_end, false,
+      "the log ends in something unfinished, which holds no entry that is not there: the power "
+      "failed or the program ended while it was written, and it was never confirmed"));
 }
 
 Database& Journal::Store::connected() {
@@ -388,10 +461,12 @@ Outcome Journal::Store::look_again(const std::vector<HashBytes>& hashes) {
 
 const Journal::Store::State& Journal::Store::state(Database& database) {
   Statement rows = database.prepare(
-      "SELECT position, device, sequence, lamport, hash, previous FROM entries NOT INDEXED "
+      "SELECT position, device, sequence, lamport, hash, previous, kind FROM entries NOT INDEXED "
       "WHERE position > ? ORDER BY position");
   rows.bind(1, state_.position);
   while (rows.step()) {
+    state_.large |= rows.whole(2) > kMostCounted || rows.whole(3) > kMostCounted;
+    if (rows.bytes(6) == kChainClosed) note_closed(database, rows.whole(0), state_.closed);
     const auto hash = hash_of_bytes(rows.bytes(4));
     const auto previous = hash_of_bytes(rows.bytes(5));
     if (hash && previous) {
@@ -428,23 +503,27 @@ void Journal::Store::read_all(std::vector<LoadedEntry>& entries, bool with_conte
   database_->run("COMMIT");
 }
 
-std::vector<LoadedEntry> Journal::Store::load(bool with_content, bool with_unconfirmed) {
+std::vector<LoadedEntry> Journal::Store::load(const Wanted& wanted) {
   std::vector<LoadedEntry> entries;
   if (!salvaged_) (void)connected();
   if (database_) {
     try {
-      read_all(entries, with_content);
+      read_all(entries, wanted.content);
     } catch (const SqliteError& error) {
       if (!is_of_file(error)) throw failure(error, Outcome::not_recorded);
-      search_all(entries, with_content);
+      search_all(entries, wanted.content);
     }
   } else {
-    search_all(entries, with_content);
+    search_all(entries, wanted.content);
   }
   // One transaction behind the damage may be one that was never confirmed, or half of it.
-  const bool take_rescued = log_.surely_damaged() || with_unconfirmed;
-  if (take_rescued) unite(entries, {.intact = log_.rescued, .damaged = {}});
+  if (log_.surely_damaged()) {
+    unite(entries, {.intact = log_.rescued, .damaged = {}});
+  } else if (wanted.unconfirmed) {
+    unite(entries, hanging_on(entries, log_.rescued));
+  }
   put_in_order(entries);
+  mark_forged(entries, wanted.signatures);
   return entries;
 }
 

@@ -4,17 +4,23 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
 #include "journal/chains.h"
 #include "journal/database.h"
+#include "journal/forgery.h"
 #include "journal/journal.h"
 #include "journal/log_inspection.h"
 #include "journal/rows.h"
 
 namespace weighwright::journal {
+
+/// The kind of the entries that close a chain.
+inline constexpr std::string_view kChainClosed = "chain_closed";
 
 struct Attachment {
   HashBytes hash{};
@@ -28,8 +34,13 @@ class Journal::Store {
   /// Connects; diagnostics when it is no journal or can not be written. Throws StorageFailure.
   [[nodiscard]] units::Diagnostics open();
 
-  /// Everything in total order; searched for where SQLite fails.
-  [[nodiscard]] std::vector<LoadedEntry> load(bool with_content, bool with_unconfirmed = false);
+  struct Wanted {
+    bool content = false;
+    bool unconfirmed = false;  // also intact entries from a damaged end of the log
+    Signatures signatures = Signatures::ends;
+  };
+  /// Everything in total order, what is forged marked; searched for where SQLite fails.
+  [[nodiscard]] std::vector<LoadedEntry> load(const Wanted& wanted);
 
   /// What the file's pages, guards, attachments and log show.
   void check_file(std::vector<Problem>& problems);
@@ -48,6 +59,8 @@ class Journal::Store {
     Heads heads;
     std::int64_t lamport = 0;
     std::int64_t position = 0;
+    bool large = false;            // some number is above kMostCounted (impossible.h)
+    std::set<std::string> closed;  // numbers that an entry chain_closed names
   };
   [[nodiscard]] const State& state(Database& database);
 
@@ -61,10 +74,12 @@ class Journal::Store {
 
  private:
   [[nodiscard]] std::unique_ptr<Database> connect() const;
+  [[nodiscard]] units::Diagnostics refuse_damaged_tail();
+  void look_for_tail(Database& database);
   [[nodiscard]] units::Diagnostics examine();
   [[nodiscard]] units::Diagnostics fall_back(const std::string& why);
   void inspect_before_opening();
-  void bring_back_rescued();
+  void tell_tail();
   void read_all(std::vector<LoadedEntry>& entries, bool with_content);
   void search_all(std::vector<LoadedEntry>& entries, bool with_content);
   [[nodiscard]] std::string bytes_of_file();
@@ -85,10 +100,16 @@ class Journal::Store {
   std::string why_salvaged_;
 };
 
-/// For exchange and merge: rows as they are.
+/// For append, exchange and merge: rows as they are.
 class StoreAccess {
  public:
   [[nodiscard]] static Journal::Store& store(Journal& journal) { return *journal.store_; }
+
+  [[nodiscard]] static Appended append(Journal::Store& store,
+                                       const Identity& identity,
+                                       const std::vector<record::Draft>& drafts,
+                                       const Moment& moment,
+                                       const std::set<std::string>& closed = {});
 
   /// A new journal with these rows and attachments, whole or not at all.
   [[nodiscard]] static Opened create_with(const std::string& path,
@@ -104,6 +125,10 @@ class StoreAccess {
                        const std::vector<Row>& rows,
                        const std::vector<Attachment>& attachments);
 };
+
+/// The numbers that a device has written under in a journal with these devices, or would next.
+[[nodiscard]] std::vector<std::string> numbers_of(const Identity& identity,
+                                                  const std::set<std::string>& devices);
 
 /// The row of an entry that was loaded with its content.
 [[nodiscard]] Row row_of(const LoadedEntry& loaded);

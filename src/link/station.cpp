@@ -26,26 +26,6 @@ std::int64_t now_ms() {
       .count();
 }
 
-std::string address_of(const deck::Instrument& instrument) {
-  const std::string unit = ", unit " + std::to_string(instrument.unit);
-  const std::string host = instrument.host.find(':') == std::string::npos
-                               ? instrument.host
-                               : "[" + instrument.host + "]";
-  const std::string network = host + ":" + std::to_string(instrument.port);
-  const std::string line = instrument.device + ", " + std::to_string(instrument.baud) + " baud";
-  switch (instrument.kind) {
-    case deck::LinkKind::modbus_tcp:
-      return "modbus-tcp " + network + unit;
-    case deck::LinkKind::modbus_rtu:
-      return "modbus-rtu " + line + unit;
-    case deck::LinkKind::weight_line:
-      return "weight-line " + line;
-    case deck::LinkKind::weight_tcp:
-      break;
-  }
-  return "weight-tcp " + network;
-}
-
 std::vector<PlaceRecord> records_of(const deck::Instrument& instrument) {
   std::vector<PlaceRecord> records;
   if (!deck::is_modbus(instrument.kind)) {
@@ -193,6 +173,26 @@ std::vector<InstrumentNow> Station::look() const {
   std::vector<InstrumentNow> all;
   for (const auto& watch : state_->watches) all.push_back(watch->look());
   return all;
+}
+
+std::string address_of(const deck::Instrument& instrument) {
+  const std::string unit = ", unit " + std::to_string(instrument.unit);
+  const std::string host = instrument.host.find(':') == std::string::npos
+                               ? instrument.host
+                               : "[" + instrument.host + "]";
+  const std::string network = host + ":" + std::to_string(instrument.port);
+  const std::string line = instrument.device + ", " + std::to_string(instrument.baud) + " baud";
+  switch (instrument.kind) {
+    case deck::LinkKind::modbus_tcp:
+      return "modbus-tcp " + network + unit;
+    case deck::LinkKind::modbus_rtu:
+      return "modbus-rtu " + line + unit;
+    case deck::LinkKind::weight_line:
+      return "weight-line " + line;
+    case deck::LinkKind::weight_tcp:
+      break;
+  }
+  return "weight-tcp " + network;
 }
 
 }  // namespace weighwright::link

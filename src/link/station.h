@@ -54,6 +54,9 @@ struct InstrumentNow {
   std::vector<LiveValue> values;
 };
 
+/// Where and how it is asked: "modbus-tcp 192.0.2.7:502, unit 1".
+[[nodiscard]] std::string address_of(const deck::Instrument& instrument);
+
 class Station {
  public:
   explicit Station(std::vector<deck::Instrument> instruments);

@@ -60,6 +60,7 @@ struct Entry {
   Draft what;
   std::string previous;  // hash of the entry before it in its chain; 64 zeros for the first
   std::string hash;      // over a constant, the length of the content, the content, `previous`
+  std::string key = {};  // public key that signs it, 64 hex digits; empty: it is not signed
 };
 
 /// Before in the total order.
@@ -119,6 +120,9 @@ struct KindRule {
   std::string_view kind;
   std::string_view says;  // "a seal was broken"
   std::vector<FieldRule> fields;
+  /// Of the record itself, not of the site: written by the program alone, not counted among the
+  /// numbered entries.
+  bool of_record = false;
 };
 
 /// Every kind of entry of this version. Kinds that a later version added are kept as they are when
@@ -131,10 +135,13 @@ struct KindRule {
 [[nodiscard]] std::optional<double> figure_of(const Draft& entry, std::string_view name);
 /// Values of fields that can not be, of an entry that an older or a later version took.
 [[nodiscard]] std::vector<ValueFault> odd_values(const Draft& entry);
+[[nodiscard]] bool is_of_record(std::string_view kind);
 
 /// Fields that an entry of every kind may have: "token" (8 to 64 of A-Z a-z 0-9 and hyphen: whoever
 /// sends an entry twice, because no answer came, sends the same one) and "typed_at" (when it was
-/// typed, by the clock of the phone, where that is not when it was recorded).
+/// typed, by the clock of the phone, where that is not when it was recorded), "phone" (which phone
+/// it came over, by the name that was given when it was let in; written by the serving machine
+/// only).
 [[nodiscard]] const std::vector<FieldRule>& common_fields();
 
 /// What is wrong with a draft, in words: an unknown kind, a field missing, doubled, unknown or with

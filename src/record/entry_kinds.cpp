@@ -10,6 +10,7 @@ namespace {
 constexpr std::size_t kMostBytes = 1'000'000;
 constexpr bool kNeeded = true;
 constexpr bool kIfKnown = false;
+constexpr bool kOfRecord = true;
 
 FieldKind kind_of(std::string_view one_of) {
   return one_of.empty() ? FieldKind::text : FieldKind::choice;
@@ -241,6 +242,20 @@ const std::vector<KindRule>& entry_kinds() {
       {"undo",
        "an earlier entry does not hold",
        {needed("of", "hash of that entry"), maybe("remark", "why")}},
+      {"program",
+       "the program that writes this chain from here on",
+       {needed("version", "as --version prints it"), needed("build", "what names this very build")},
+       kOfRecord},
+      {"report_written",
+       "a report with a number was written to a file",
+       {needed("number", "its number"), needed("paper", "what it is", "report|dcc"),
+        needed("blake2b", "BLAKE2b-256 of the file"), needed("size", "bytes")},
+       kOfRecord},
+      {"chain_closed",
+       "a device goes on under another number",
+       {needed("device", "the number whose chain is not gone on with"),
+        needed("why", "what happened", "copy")},
+       kOfRecord},
   };
   return kinds;
 }
@@ -249,7 +264,8 @@ const std::vector<FieldRule>& common_fields() {
   static const std::vector<FieldRule> fields = {
       as(FieldKind::token,
          maybe("token", "the sender's own mark, so that what is sent twice is recorded once")),
-      maybe("typed_at", "when it was typed, by the phone's clock")};
+      maybe("typed_at", "when it was typed, by the phone's clock"),
+      maybe("phone", "the phone that it came over, as named when it was let in")};
   return fields;
 }
 
@@ -286,6 +302,11 @@ const KindRule* find_kind(std::string_view kind) {
     if (rule.kind == kind) return &rule;
   }
   return nullptr;
+}
+
+bool is_of_record(std::string_view kind) {
+  const KindRule* const rule = find_kind(kind);
+  return rule != nullptr && rule->of_record;
 }
 
 std::vector<std::string> faults_of(const Draft& draft) {

@@ -23,6 +23,45 @@ Json entry_json(const EntryView& entry) {
           {"hash", entry.hash}};
 }
 
+const char* code_of(Acquaintance acquaintance) {
+  switch (acquaintance) {
+    case Acquaintance::own:
+      return "own";
+    case Acquaintance::known:
+      return "known";
+    case Acquaintance::unknown:
+      return "unknown";
+    case Acquaintance::other_key:
+      return "other_key";
+    case Acquaintance::unsigned_chain:
+      return "unsigned";
+  }
+  return "";
+}
+
+/// @param with_acquaintance  where this machine was asked how well it knows them
+Json chains_json(const std::vector<ChainView>& chains, bool with_acquaintance) {
+  Json list = Json::array();
+  for (const ChainView& chain : chains) {
+    Json one = {{"device", chain.device},
+                {"authors", chain.authors},
+                {"entries", chain.entries},
+                {"signed_entries", chain.signed_entries},
+                {"key", text_or_null(chain.key)}};
+    if (with_acquaintance) one["known"] = code_of(chain.acquaintance);
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
+Json record_entry_json(const EntryView& entry) {
+  Json fields = Json::object();
+  for (const auto& [name, value] : entry.fields) fields[name] = value;
+  return {{"name", entry.name}, {"time", entry.time}, {"time_utc", entry.time_utc},
+          {"kind", entry.kind}, {"says", entry.says}, {"fields", fields},
+          {"hash", entry.hash}};
+}
+
 Json entries_json(const std::vector<EntryView>& entries) {
   Json list = Json::array();
   for (const EntryView& entry : entries) list.push_back(entry_json(entry));
@@ -83,6 +122,7 @@ Json view_json(const std::optional<View>& view) {
 
 Json head_of(const JobView& view) {
   Json object;
+  object["journal"] = text_or_null(view.journal);
   object["deck"] = text_or_null(view.deck_name);
   object["began"] = view.began;
   object["entry_count"] = view.entry_count;
@@ -117,6 +157,9 @@ std::string print_show_json(const JobView& view) {
   object["cells"] = cells_json(view.cells);
   object["conflicts"] = conflicts_json(view.conflicts);
   object["entries"] = entries_json(view.entries);
+  object["of_record"] = Json::array();
+  for (const EntryView& one : view.of_record) object["of_record"].push_back(record_entry_json(one));
+  object["chains"] = chains_json(view.chains, false);
   return print(object);
 }
 
@@ -137,6 +180,7 @@ std::string print_json(const RecordedView& view) {
   object["warnings"] = view.warnings;
   object["conflicts"] = conflicts_json(view.conflicts);
   object["heads"] = heads_json(view.heads);
+  object["chains"] = chains_json(view.chains, true);
   return print(object);
 }
 
@@ -155,6 +199,18 @@ std::string print_json(const VerifyView& view) {
   }
   object["problems"] = problems;
   object["remarks"] = view.remarks;
+  object["chains"] = chains_json(view.chains, false);
+  if (view.paper) {
+    object["paper"] = {{"file", view.paper->file},
+                       {"blake2b", view.paper->blake2b},
+                       {"issued", view.paper->issued},
+                       {"number", text_or_null(view.paper->number)},
+                       {"device", text_or_null(view.paper->device)},
+                       {"key", text_or_null(view.paper->key)},
+                       {"time_utc", text_or_null(view.paper->time_utc)},
+                       {"replaced_by", text_or_null(view.paper->replaced_by)},
+                       {"says", view.paper->sentence}};
+  }
   return print(object);
 }
 

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "report/job_view.h"
 #include "report/paragraph.h"
@@ -39,6 +40,21 @@ std::string heads_text(const std::vector<HeadView>& heads) {
     text += fmt::format("  {}:{}:{}\n", head.device, head.sequence, head.hash);
   }
   return text;
+}
+
+std::string chains_text(const std::vector<ChainView>& chains, const char* title) {
+  if (chains.empty()) return "";
+  std::string text = std::string(title) + "\n";
+  for (const ChainView& chain : chains) text += wrap(chain.sentence, kWidth, "  ", "    ");
+  return text;
+}
+
+/// Of a journal's own chains only what is not proved needs a word.
+std::string unsigned_text(const std::vector<ChainView>& chains) {
+  std::vector<ChainView> doubtful;
+  std::copy_if(chains.begin(), chains.end(), std::back_inserter(doubtful),
+               [](const ChainView& chain) { return chain.signed_entries < chain.entries; });
+  return chains_text(doubtful, "Not signed, or not from the first on");
 }
 
 /// What is done takes a line; what is not says why.
@@ -167,7 +183,14 @@ std::string draw_show(const JobView& view, int most) {
   text += shown == all ? "\nEntries\n"
                        : fmt::format("\nLast entries ({} more with --all)\n", all - shown);
   for (std::size_t i = all - shown; i < all; ++i) text += entry_line(view.entries[i]);
-  return text + '\n' + heads_text(view.heads);
+  if (most < 0 && !view.of_record.empty()) {
+    text += "\nOf the record itself\n";
+    for (const EntryView& entry : view.of_record) {
+      text += wrap(entry.says, kWidth, "       " + entry.time.substr(0, 16) + "  ", "         ");
+    }
+  }
+  text += '\n' + heads_text(view.heads);
+  return text + (most < 0 ? chains_text(view.chains, "Who wrote") : unsigned_text(view.chains));
 }
 
 std::string draw_next(const JobView& view) {
@@ -180,6 +203,7 @@ std::string draw_text(const RecordedView& view) {
   for (const EntryView& entry : view.entries) text += entry_line(entry);
   for (const std::string& sentence : view.sentences) text += wrap(sentence, kWidth, "", "  ");
   for (const std::string& warning : view.warnings) text += wrap(warning, kWidth, "! ", "  ");
+  text += chains_text(view.chains, "Whose chains it holds");
   return text + conflicts_text(view.conflicts);
 }
 
@@ -198,7 +222,10 @@ std::string draw_text(const VerifyView& view) {
                  problem.breaks ? "  BROKEN: " : "  note: ", "    ");
   }
   for (const std::string& remark : view.remarks) text += wrap(remark, kWidth, "  note: ", "    ");
-  return text + heads_text(view.heads);
+  if (view.paper) {
+    text += wrap(view.paper->sentence, kWidth, view.paper->issued ? "PAPER. " : "NOT ISSUED. ");
+  }
+  return text + heads_text(view.heads) + chains_text(view.chains, "Who wrote");
 }
 
 }  // namespace weighwright::report

@@ -21,6 +21,20 @@ struct HeadView {
   std::string hash;  // 64 hex digits
 };
 
+/// How well this machine knows the device that wrote a chain.
+enum class Acquaintance { own, known, unknown, other_key, unsigned_chain };
+
+/// One device's chain: who wrote it, and what proves it.
+struct ChainView {
+  std::string device;  // 16 hex digits
+  std::vector<std::string> authors;
+  long long entries = 0;
+  long long signed_entries = 0;
+  std::string key;  // public, 64 hex digits; empty: not signed
+  Acquaintance acquaintance = Acquaintance::unknown;
+  std::string sentence;
+};
+
 struct EntryView {
   int number = 0;    // in the total order, from 1
   std::string name;  // "3f9a04c1-12"
@@ -96,6 +110,7 @@ struct StandCellView {
 
 struct JobView {
   std::string path;
+  std::string journal;    // which one it is, whatever it is called (journal/founding.h)
   std::string deck_name;  // empty: no deck was described
   std::string began;      // "installation", "service call"
   int entry_count = 0;
@@ -110,7 +125,9 @@ struct JobView {
   units::Diagnostics unreadable;    // entries that can't be read with this deck
   std::vector<std::string> damage;  // of the file
   std::vector<EntryView> entries;
-  bool whole = true;  // nothing is damaged
+  std::vector<EntryView> of_record;  // of the record itself: which program wrote, ... (no numbers)
+  std::vector<ChainView> chains;     // with the entries
+  bool whole = true;                 // nothing is damaged
 };
 
 /// @param most  entries shown, the last ones; negative: all
@@ -128,6 +145,7 @@ struct RecordedView {
   std::vector<std::string> warnings;
   std::vector<HeadView> heads;
   std::vector<ConflictView> conflicts;
+  std::vector<ChainView> chains;  // merge, import: whose chains the other file holds
 };
 [[nodiscard]] std::string draw_text(const RecordedView& view);
 [[nodiscard]] std::string print_json(const RecordedView& view);
@@ -140,6 +158,19 @@ struct ProblemView {
   bool breaks = true;
 };
 
+/// Whether a file is one that this record wrote.
+struct PaperView {
+  std::string file;
+  std::string blake2b;  // of its bytes, 64 hex digits
+  bool issued = false;
+  std::string number;    // of the report; empty: not issued
+  std::string device;    // that wrote it, 16 hex digits
+  std::string key;       // that signs it; empty: not signed
+  std::string time_utc;  // when
+  std::string replaced_by;
+  std::string sentence;
+};
+
 struct VerifyView {
   std::string path;
   bool whole = true;
@@ -147,6 +178,8 @@ struct VerifyView {
   std::vector<HeadView> heads;
   std::vector<ProblemView> problems;
   std::vector<std::string> remarks;
+  std::vector<ChainView> chains;
+  std::optional<PaperView> paper;
 };
 [[nodiscard]] std::string draw_text(const VerifyView& view);
 [[nodiscard]] std::string print_json(const VerifyView& view);

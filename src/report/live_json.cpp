@@ -30,6 +30,7 @@ Json value_json(const LiveValueView& value) {
 
 std::string print_json(const LiveView& view) {
   Json object;
+  object["journal"] = text_or_null(view.journal);
   object["instruments"] = Json::array();
   for (const LiveInstrumentView& one : view.instruments) {
     object["instruments"].push_back({{"name", one.name},

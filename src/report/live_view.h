@@ -29,12 +29,14 @@ struct LiveValueView {
 struct LiveInstrumentView {
   std::string name;
   std::string address;  // "modbus-tcp 192.0.2.7:502, unit 1"
-  std::string state;    // connected | connecting | waiting (next try in ...) | refused
+  std::string state;    // connected | connecting | waiting (next try in ...) | refused |
+                        // not_allowed (nobody at this machine said yes to it)
   std::string says;     // last trouble, in words; empty: none
   std::int64_t next_try_ms = 0;
 };
 
 struct LiveView {
+  std::string journal;  // of the site that they stand on; empty: not known yet
   std::vector<LiveInstrumentView> instruments;
   std::vector<LiveValueView> values;
 };

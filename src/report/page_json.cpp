@@ -274,7 +274,7 @@ std::string print_practice_json(const std::vector<RehearseView>& answers) {
   return line_of({{"answers", list}});
 }
 
-std::string print_entries_json(const std::vector<EntryView>& entries) {
+std::string print_entries_json(const std::string& journal, const std::vector<EntryView>& entries) {
   JobView only;
   only.entries = entries;
   Json list = Json::parse(print_show_json(only))["entries"];
@@ -284,7 +284,7 @@ std::string print_entries_json(const std::vector<EntryView>& entries) {
       list[i]["fields"].push_back(Json::array({name, value}));
     }
   }
-  return line_of({{"entries", list}});
+  return line_of({{"journal", text_or_null(journal)}, {"entries", list}});
 }
 
 std::string print_recorded_json(const RecordedView& recorded, const std::string& site) {

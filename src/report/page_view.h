@@ -157,8 +157,9 @@ struct QuestionView {
 [[nodiscard]] std::string print_practice_json(const std::vector<RehearseView>& answers);
 
 [[nodiscard]] std::string print_page_json(const PageView& view);
-/// `{"entries":[...]}`
-[[nodiscard]] std::string print_entries_json(const std::vector<EntryView>& entries);
+/// `{"journal":"...","entries":[...]}`; @param journal  which one it is
+[[nodiscard]] std::string print_entries_json(const std::string& journal,
+                                             const std::vector<EntryView>& entries);
 /// `{"recorded":...,"site":...}`; @param site  as print_page_json gives it
 [[nodiscard]] std::string print_recorded_json(const RecordedView& recorded,
                                               const std::string& site);

@@ -29,13 +29,16 @@ Bytes bytes_in(const sockaddr* address) {
   return {};
 }
 
+bool is_loopback_bytes(Bytes bytes) {
+  if (bytes.size() == 4) return bytes[0] == 127;
+  return bytes.size() == 16 && bytes[15] == 1 &&
+         std::all_of(bytes.begin(), bytes.end() - 1, [](auto b) { return b == 0; });
+}
+
 /// RFC 4291, 2.5.3 and 2.5.6; RFC 1122, 3.2.1.3: loopback and link-local, which no phone could ask.
 bool is_only_here(Bytes bytes) {
-  if (bytes.size() == 4) return bytes[0] == 127;
-  const bool link_local = bytes[0] == 0xfe && (bytes[1] & 0xc0U) == 0x80;
-  const bool loopback =
-      bytes[15] == 1 && std::all_of(bytes.begin(), bytes.end() - 1, [](auto b) { return b == 0; });
-  return link_local || loopback;
+  const bool link_local = bytes.size() == 16 && bytes[0] == 0xfe && (bytes[1] & 0xc0U) == 0x80;
+  return link_local || is_loopback_bytes(bytes);
 }
 
 }  // namespace
@@ -72,6 +75,10 @@ std::vector<unsigned char> bytes_of_address(const std::string& figures) {
   const std::unique_ptr<addrinfo, decltype(&freeaddrinfo)> kept(found, freeaddrinfo);
   const Bytes bytes = bytes_in(found->ai_addr);
   return {bytes.begin(), bytes.end()};
+}
+
+bool is_loopback(const std::string& figures) {
+  return is_loopback_bytes(bytes_of_address(figures));
 }
 
 OwnNames own_names() {

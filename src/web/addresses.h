@@ -18,4 +18,7 @@ struct OwnNames {
 /// The other way. Empty when the text is no address in figures.
 [[nodiscard]] std::vector<unsigned char> bytes_of_address(const std::string& figures);
 
+/// 127.0.0.0/8 or ::1 (RFC 1122, 3.2.1.3; RFC 4291, 2.5.3), in figures.
+[[nodiscard]] bool is_loopback(const std::string& figures);
+
 }  // namespace weighwright::web

@@ -24,17 +24,29 @@ Broadcast::~Broadcast() {
   thread_.join();
 }
 
-std::unique_ptr<Broadcast::Listener> Broadcast::join() {
+std::unique_ptr<Broadcast::Listener> Broadcast::join(const std::string& who) {
   const std::scoped_lock lock(mutex_);
-  if (stopped_ || listeners_ >= kMostListeners) return {};
-  ++listeners_;
+  std::size_t own = 0;
+  Listener* oldest = nullptr;
+  for (Listener* const one : listeners_) {
+    if (who.empty() || one->who_ != who || one->ended_) continue;
+    if (oldest == nullptr) oldest = one;
+    ++own;
+  }
+  if (own >= kMostOfOne) {
+    oldest->ended_ = true;
+    changed_.notify_all();
+  }
+  if (stopped_ || listeners_.size() >= kMostListeners) return {};
+  auto listener = std::make_unique<Listener>(*this, who);
+  listeners_.push_back(listener.get());
   wanted_.notify_all();
-  return std::make_unique<Listener>(*this);
+  return listener;
 }
 
 Broadcast::Listener::~Listener() {
   const std::scoped_lock lock(from_.mutex_);
-  --from_.listeners_;
+  std::erase(from_.listeners_, this);
 }
 
 std::optional<std::string> Broadcast::Listener::next(std::chrono::milliseconds wait) {
@@ -43,9 +55,9 @@ std::optional<std::string> Broadcast::Listener::next(std::chrono::milliseconds w
   {
     std::unique_lock lock(from_.mutex_);
     from_.changed_.wait_for(lock, wait, [&] {
-      return from_.stopped_ || from_.live_number_ != live_seen_ || from_.site_number_ != site_seen_;
+      return from_.stopped_ || ended_ || from_.live_number_ != live_seen_ || from_.site_number_ != site_seen_;
     });
-    if (from_.stopped_) return {};
+    if (from_.stopped_ || ended_) return {};
     if (from_.live_number_ != live_seen_) live = from_.live_event_;
     if (from_.site_number_ != site_seen_) site = from_.site_event_;
     live_seen_ = from_.live_number_;
@@ -91,8 +103,8 @@ void Broadcast::run() {
   for (;;) {
     {
       std::unique_lock lock(mutex_);
-      if (listeners_ == 0) at_journal = true;  // the first one is not to wait for his turn
-      wanted_.wait(lock, [&] { return stopped_ || listeners_ > 0; });
+      if (listeners_.empty()) at_journal = true;  // the first one is not to wait for his turn
+      wanted_.wait(lock, [&] { return stopped_ || !listeners_.empty(); });
       if (stopped_) return;
       at_journal = at_journal || poked_;
       poked_ = false;
@@ -100,7 +112,7 @@ void Broadcast::run() {
     look(at_journal);
     at_journal = !at_journal;
     std::unique_lock lock(mutex_);
-    wanted_.wait_for(lock, kLook, [&] { return stopped_ || (poked_ && listeners_ > 0); });
+    wanted_.wait_for(lock, kLook, [&] { return stopped_ || (poked_ && !listeners_.empty()); });
   }
 }
 

@@ -8,18 +8,23 @@
 #include <condition_variable>
 #include <cstddef>
 #include <cstdint>
+#include <deque>
 #include <functional>
 #include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
 #include <thread>
+#include <utility>
 
 namespace weighwright::web {
 
 class Broadcast {
  public:
   static constexpr std::size_t kMostListeners = 64;
+  /// Of one session: a page in several tabs, and one that was left behind a moment ago. One more
+  /// ends the oldest.
+  static constexpr std::size_t kMostOfOne = 4;
   static constexpr std::chrono::milliseconds kLook{250};  // live values; every other time revision
 
   /// @param live      one line of JSON
@@ -33,21 +38,26 @@ class Broadcast {
   /// One that listens, until it is destroyed.
   class Listener {
    public:
-    explicit Listener(Broadcast& from) : from_(from) {}
+    Listener(Broadcast& from, std::string who) : from_(from), who_(std::move(who)) {}
     ~Listener();
     Listener(const Listener&) = delete;
     Listener& operator=(const Listener&) = delete;
     /// Waits for something new. @return events as they go over the wire (WHATWG HTML standard,
-    /// "Server-sent events"); empty: nothing new within `wait`; nothing: the server stops
+    /// "Server-sent events"); empty: nothing new within `wait`; nothing: the server stops, or
+    /// another of the same session took its place
     [[nodiscard]] std::optional<std::string> next(std::chrono::milliseconds wait);
 
    private:
+    friend class Broadcast;
     Broadcast& from_;
+    std::string who_;
+    bool ended_ = false;
     std::uint64_t live_seen_ = 0;
     std::uint64_t site_seen_ = 0;
   };
+  /// @param who  a session; empty: not counted apart
   /// @return empty when as many as may be listen already
-  [[nodiscard]] std::unique_ptr<Listener> join();
+  [[nodiscard]] std::unique_ptr<Listener> join(const std::string& who);
 
   /// Something was recorded: look at once.
   void poke();
@@ -63,7 +73,7 @@ class Broadcast {
   std::mutex mutex_;
   std::condition_variable changed_;  // for listeners
   std::condition_variable wanted_;   // for the thread
-  std::size_t listeners_ = 0;
+  std::deque<Listener*> listeners_;  // in the order in which they came
   bool poked_ = false;
   bool stopped_ = false;
   std::string live_text_;

@@ -32,8 +32,10 @@ using Certificate = std::unique_ptr<X509, decltype(&X509_free)>;
 using Bytes = std::unique_ptr<BIO, decltype(&BIO_free)>;
 
 constexpr std::size_t kMostNames = 64;
-constexpr long kYears = 10;
 constexpr long kDay_s = 24L * 60 * 60;
+// Browsers take no certificate for longer than 398 days (CA/Browser Forum, Baseline Requirements,
+// 6.3.2; from memory, unverified); with the day that it begins earlier, for clocks of phones.
+constexpr long kDays = 396;
 
 [[noreturn]] void fail(const string& what) {
   throw std::runtime_error(what);
@@ -154,7 +156,7 @@ string certificate_for(EVP_PKEY* key, const std::vector<string>& names) {
   BN_to_ASN1_INTEGER(number, X509_get_serialNumber(certificate));
   BN_free(number);
   X509_gmtime_adj(X509_getm_notBefore(certificate), -kDay_s);  // clocks of phones
-  X509_gmtime_adj(X509_getm_notAfter(certificate), kYears * 365 * kDay_s);
+  X509_gmtime_adj(X509_getm_notAfter(certificate), kDays * kDay_s);
   X509_NAME* const subject = X509_get_subject_name(certificate);
   const string called = "Weighwright on this machine";
   X509_NAME_add_entry_by_txt(subject, "CN", MBSTRING_UTF8,
@@ -176,9 +178,21 @@ Certificate certificate_from(const string& pem) {
   return {PEM_read_bio_X509(memory(pem).get(), nullptr, nullptr, nullptr), X509_free};
 }
 
-/// Of this key, for another month, and for all of `names`.
+/// From its first day to its last.
+long days_of(X509* certificate) {
+  int days = 0;
+  int seconds = 0;
+  if (ASN1_TIME_diff(&days, &seconds, X509_get0_notBefore(certificate),
+                     X509_get0_notAfter(certificate)) != 1) {
+    return 0;
+  }
+  return days;
+}
+
+/// Of this key, not for longer than may be, for another month, and for all of `names`.
 bool serves(X509* certificate, EVP_PKEY* key, const std::vector<string>& names) {
   if (certificate == nullptr || X509_check_private_key(certificate, key) != 1) return false;
+  if (days_of(certificate) > kDays + 1) return false;
   time_t in_a_month = time(nullptr) + 30 * kDay_s;
   if (X509_cmp_time(X509_get0_notAfter(certificate), &in_a_month) < 0) return false;
   const std::vector<string> has = names_in(certificate);
@@ -187,10 +201,17 @@ bool serves(X509* certificate, EVP_PKEY* key, const std::vector<string>& names) 
   });
 }
 
-string fingerprint_of(X509* certificate) {
+/// SHA-256 of the key as it stands in the certificate (SubjectPublicKeyInfo, RFC 5280, 4.1): it
+/// stays when the certificate is renewed.
+string fingerprint_of(EVP_PKEY* key) {
   std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
   unsigned length = 0;
-  X509_digest(certificate, EVP_sha256(), digest.data(), &length);
+  unsigned char* encoded = nullptr;
+  const int size = i2d_PUBKEY(key, &encoded);
+  if (size <= 0) fail("the key of this machine can't be shown");
+  EVP_Digest(encoded, static_cast<std::size_t>(size), digest.data(), &length, EVP_sha256(),
+             nullptr);
+  OPENSSL_free(encoded);
   constexpr const char* kHex = "0123456789ABCDEF";
   string text;
   for (unsigned i = 0; i < length; ++i) {
@@ -225,9 +246,8 @@ Identity own_identity(const fs::path& folder,
     }
     identity.certificate_pem = certificate_for(key.get(), names);
     keep(certificate_path, identity.certificate_pem);
-    certificate = certificate_from(identity.certificate_pem);
   }
-  identity.fingerprint = fingerprint_of(certificate.get());
+  identity.fingerprint = fingerprint_of(key.get());
   return identity;
 }
 

@@ -1,9 +1,10 @@
 #pragma once
 /// The key and the certificate of this machine: made at first use, kept, signed by itself.
 ///
-/// EC P-256, SHA-256, 10 years, for the addresses and names that the machine had so far. When it
-/// has a new one, a new certificate is made for the same key. Nobody has signed it but itself: a
-/// phone's browser asks once, and the person compares the fingerprint.
+/// EC P-256, SHA-256, 396 days, for the addresses and names that the machine had so far. When it
+/// has a new one, or a month before the end, a new certificate is made for the same key. Nobody has
+/// signed it but itself: a phone's browser asks once, and the person compares the fingerprint of
+/// the key, which stays.
 
 #include <filesystem>
 #include <memory>
@@ -17,7 +18,7 @@ namespace weighwright::web {
 struct Identity {
   std::string key_pem;
   std::string certificate_pem;
-  std::string fingerprint;  // SHA-256 of the certificate, "3A:9F:..."
+  std::string fingerprint;  // SHA-256 of the public key, "3A:9F:..."
 };
 
 /// @param folder     files `page-key.pem` and `page-certificate.pem` in it, readable by the owner

@@ -7,17 +7,20 @@
 #include <utility>
 #include <vector>
 
+#include "web/sessions.h"
+
 namespace weighwright::web {
 
 Crowd::~Crowd() {
   go_home();
 }
 
-Crowd::Seat::Seat(Crowd& crowd, int socket, std::string address) : crowd_(crowd) {
+Crowd::Seat::Seat(Crowd& crowd, int socket, const std::string& address) : crowd_(crowd) {
   const std::scoped_lock lock(crowd_.mutex_);
   number_ = crowd_.next_++;
   crowd_.seats_[number_] = {.socket = socket,
-                            .address = std::move(address),
+                            .network = bound_part(address),
+                            .let_in = false,
                             .waits = true,
                             .leaves = false,
                             .since = number_};
@@ -46,6 +49,11 @@ void Crowd::Seat::is_served() {
   crowd_.seats_[number_].waits = false;
 }
 
+void Crowd::Seat::was_let_in() {
+  const std::scoped_lock lock(crowd_.mutex_);
+  crowd_.seats_[number_].let_in = true;
+}
+
 /// For everybody in the queue a thread that is idle or about to be. Asked again whenever somebody
 /// sits down to wait: when many come at once, those before may not sit yet.
 void Crowd::make_room() {
@@ -56,20 +64,24 @@ void Crowd::make_room() {
 
 bool Crowd::end_one_that_waits() {
   std::map<std::string, std::size_t> waiting;
-  std::size_t most = 0;
   for (const auto& [number, seat] : seats_) {
-    if (seat.waits) most = std::max(most, ++waiting[seat.address]);
+    if (seat.waits) ++waiting[seat.network];
   }
-  Seated* oldest = nullptr;
+  // Strangers first, then of the network with most of them, then who came first.
+  const auto sooner = [&](const Seated& a, const Seated& b) {
+    if (a.let_in != b.let_in) return b.let_in;
+    if (waiting[a.network] != waiting[b.network]) return waiting[a.network] > waiting[b.network];
+    return a.since < b.since;
+  };
+  Seated* first = nullptr;
   for (auto& [number, seat] : seats_) {
-    if (!seat.waits || waiting[seat.address] < most) continue;
-    if (oldest == nullptr || seat.since < oldest->since) oldest = &seat;
+    if (seat.waits && (first == nullptr || sooner(seat, *first))) first = &seat;
   }
-  if (oldest == nullptr) return false;
-  oldest->waits = false;
-  oldest->leaves = true;
+  if (first == nullptr) return false;
+  first->waits = false;
+  first->leaves = true;
   ++leaving_;
-  shutdown(oldest->socket, SHUT_RDWR);
+  shutdown(first->socket, SHUT_RDWR);
   return true;
 }
 

@@ -2,9 +2,10 @@
 /// Who is connected, and the threads that serve them: one for each connection, made when needed,
 /// gone when idle.
 ///
-/// When all are taken, the connection that has waited longest for its request to be complete is
-/// ended, out of those of the address that has most of them: whoever opens many and sends little
-/// ends his own.
+/// When all are taken, a connection that waits for its request to be complete is ended for others:
+/// of strangers before those of who was let in; of these, of the network that has most of them
+/// (bound_part() of the address: with IPv6 everybody has 2^64 addresses); of these, the one that has
+/// waited longest. So whoever opens many and sends little ends his own.
 
 #include <condition_variable>
 #include <cstddef>
@@ -35,12 +36,13 @@ class Crowd {
   /// A connection that is being served; to be held while its socket is open.
   class Seat {
    public:
-    Seat(Crowd& crowd, int socket, std::string address);
+    Seat(Crowd& crowd, int socket, const std::string& address);
     ~Seat();
     Seat(const Seat&) = delete;
     Seat& operator=(const Seat&) = delete;
-    void waits();      // for a request to be complete
-    void is_served();  // is not ended for others
+    void waits();       // for a request to be complete
+    void is_served();   // is not ended for others
+    void was_let_in();  // a request of a session came over it
    private:
     Crowd& crowd_;
     std::uint64_t number_;
@@ -49,7 +51,8 @@ class Crowd {
  private:
   struct Seated {
     int socket = -1;
-    std::string address;
+    std::string network;
+    bool let_in = false;
     bool waits = true;
     bool leaves = false;      // was ended for others
     std::uint64_t since = 0;  // counts up with every wait

@@ -1,10 +1,13 @@
 #include "web/door.h"
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <string_view>
 #include <utility>
 
 #include "report/answer_json.h"
+#include "web/addresses.h"
+#include "web/json_text.h"
 #include "web/read_body.h"
 
 namespace weighwright::web {
@@ -46,6 +49,10 @@ string set_cookie(int port, const string& value, const string& age_s) {
          "; Secure; HttpOnly; SameSite=Strict";
 }
 
+string print_line(const Json& value) {
+  return value.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
 Answer json(string body) {
   Answer answer;
   answer.body = std::move(body);
@@ -57,6 +64,11 @@ Answer faults(const units::Diagnostics& list) {
   answer.status = 400;
   answer.body = report::print_json(list);
   return answer;
+}
+
+Answer only_here(const char* what) {
+  return fault_answer(403, "request", string(what) + " at the serving machine itself",
+                      "its terminal, or its own page");
 }
 
 Answer too_often(int wait_s) {
@@ -73,6 +85,9 @@ Answer answer_of(job::Reply reply) {
       break;
     case job::Reply::Status::refused:
       answer.status = 400;
+      break;
+    case job::Reply::Status::elsewhere:
+      answer.status = 409;
       break;
     case job::Reply::Status::not_there:
       answer.status = 404;
@@ -125,6 +140,9 @@ const std::vector<Route>& Door::routes() {
       {.method = "GET", .path = "/api/paper/plan", .open = false},
       {.method = "GET", .path = "/api/paper/chart", .open = false},
       {.method = "GET", .path = "/api/paper/rules", .open = false},
+      {.method = "GET", .path = "/api/phones", .open = false},
+      {.method = "POST", .path = "/api/put_out", .open = false},
+      {.method = "POST", .path = "/api/instruments", .open = false},
       {.method = "GET", .path = "/api/openapi.json", .open = false},
   };
   return kRoutes;
@@ -154,6 +172,7 @@ std::optional<Answer> Door::let_in(Visit& visit, bool open) {
   const Sessions::Looked looked = sessions_.look(cookie_of(visit.cookie, options_.house.port),
                                                  visit.address, visit.user_agent, now);
   visit.session = looked.name;
+  visit.phone = looked.phone;
   if (!looked.name.empty()) {
     if (const auto wait = let_in_pace_.take(looked.name, now)) return too_often(*wait);
     return {};
@@ -200,11 +219,14 @@ std::optional<Answer> Door::admit(Visit& visit) {
 }
 
 Answer Door::session(const Visit& visit) const {
-  const auto said = [](bool yes) { return yes ? "true" : "false"; };
   const bool in = !options_.house.lan || !visit.session.empty();
-  return json(string(R"({"let_in":)") + said(in) + R"(,"lan":)" + said(options_.house.lan) +
-              R"(,"practice":)" + said(options_.practice) + R"(,"version":")" + options_.version +
-              "\"}\n");
+  Json said = {{"let_in", in},
+               {"lan", options_.house.lan},
+               {"practice", options_.practice},
+               {"version", options_.version},
+               {"here", is_here(visit)},
+               {"phone", in ? visit.phone : ""}};
+  return json(print_line(said));
 }
 
 Answer Door::pair(const Visit& visit) {
@@ -214,23 +236,71 @@ Answer Door::pair(const Visit& visit) {
   }
   const auto body = read_pair(visit.body);
   if (!body.value) return faults(body.faults);
-  const Pairing::Tried tried = pairing_.attempt(*body.value, bound_part(visit.address), clock_());
+  const Pairing::Tried tried =
+      pairing_.attempt(body.value->code, bound_part(visit.address), clock_());
   if (tried.wait_s > 0) return too_often(tried.wait_s);
   if (!tried.right) {
     return fault_answer(403, "code", "the code is not right",
                         "the newest code that the serving machine shows; each lets in once");
   }
-  const auto cookie = sessions_.open(visit.address, visit.user_agent, clock_());
-  if (!cookie) {
+  const auto opened = sessions_.open(body.value->name, visit.address, visit.user_agent, clock_());
+  if (!opened) {
     return fault_answer(503, "request", "as many are let in as may be (64)",
-                        "that somebody leaves");
+                        "that somebody leaves, or is put out at the serving machine");
   }
   if (!visit.session.empty()) sessions_.leave(visit.session);
+  if (options_.came_in) options_.came_in(opened->phone);
   Visit now_in = visit;
   now_in.session = "let in";
+  now_in.phone = opened->phone.name;
   Answer answer = session(now_in);
-  answer.headers.emplace_back("Set-Cookie", set_cookie(options_.house.port, *cookie, kCookieAge_s));
+  answer.headers.emplace_back("Set-Cookie",
+                              set_cookie(options_.house.port, opened->cookie, kCookieAge_s));
   return answer;
+}
+
+std::vector<Phone> Door::phones() {
+  return sessions_.phones(clock_());
+}
+
+std::optional<Phone> Door::put_out(int number) {
+  return sessions_.put_out(number);
+}
+
+/// Asked from this machine itself: whoever sits there decides.
+bool Door::is_here(const Visit& visit) const {
+  return !options_.house.lan || is_loopback(visit.address);
+}
+
+Answer Door::phones_here(const Visit& visit) {
+  const std::int64_t now = clock_();
+  Json list = Json::array();
+  for (const Phone& phone : phones()) {
+    list.push_back({{"phone", std::to_string(phone.number)},
+                    {"name", phone.name},
+                    {"address", phone.address},
+                    {"in_for_s", (now - phone.since_ms) / 1000},
+                    {"quiet_for_s", (now - phone.used_ms) / 1000}});
+  }
+  return json(print_line({{"phones", std::move(list)}, {"here", is_here(visit)}}));
+}
+
+Answer Door::put_out_here(const Visit& visit) {
+  const auto body = read_put_out(visit.body);
+  if (!body.value) return faults(body.faults);
+  if (!is_here(visit)) return only_here("phones are put out");
+  if (!put_out(*body.value)) {
+    return fault_answer(404, "phone", "no phone of that number is let in",
+                        "a number of GET /api/phones");
+  }
+  return phones_here(visit);
+}
+
+Answer Door::connect_here(const Visit& visit) {
+  const auto body = read_leave(visit.body);
+  if (!body.value) return faults(body.faults);
+  if (!is_here(visit)) return only_here("instruments are connected to");
+  return answer_of(site_.connect_instruments());
 }
 
 Answer Door::leave(const Visit& visit) {
@@ -263,7 +333,8 @@ Answer Door::site(const Visit& visit) {
 Answer Door::record(const Visit& visit) {
   auto body = read_record(visit.body);
   if (!body.value) return faults(body.faults);
-  Answer answer = answer_of(site_.record(body.value->entries, body.value->author));
+  Answer answer = answer_of(
+      site_.record(body.value->entries, {.author = body.value->author, .phone = visit.phone}));
   recorded_();
   return answer;
 }
@@ -271,8 +342,8 @@ Answer Door::record(const Visit& visit) {
 Answer Door::undo(const Visit& visit) {
   const auto body = read_undo(visit.body);
   if (!body.value) return faults(body.faults);
-  Answer answer = answer_of(
-      site_.undo(body.value->token, body.value->entry, body.value->remark, body.value->author));
+  Answer answer =
+      answer_of(site_.undo(body.value->undo, {.author = body.value->author, .phone = visit.phone}));
   recorded_();
   return answer;
 }
@@ -328,6 +399,9 @@ Answer Door::answer_api(const Visit& visit) {
   if (path == "/api/questions") return answer_of(site_.questions());
   if (path == "/api/draft") return draft(visit);
   if (path == "/api/export") return exported();
+  if (path == "/api/phones") return phones_here(visit);
+  if (path == "/api/put_out") return put_out_here(visit);
+  if (path == "/api/instruments") return connect_here(visit);
   static constexpr std::string_view kPapers = "/api/paper/";
   if (path.starts_with(kPapers)) return paper(path.substr(kPapers.size()));
   if (path == "/api/openapi.json") return json(string(built_in_description()));
@@ -349,11 +423,12 @@ Answer Door::answer(const Visit& visit) {
   return answer;
 }
 
-string Door::session_of(const Visit& visit) {
-  if (!options_.house.lan) return {};
-  return sessions_
-      .look(cookie_of(visit.cookie, options_.house.port), visit.address, visit.user_agent, clock_())
-      .name;
+void Door::fill_in_session(Visit& visit) {
+  if (!options_.house.lan) return;
+  Sessions::Looked looked = sessions_.look(cookie_of(visit.cookie, options_.house.port),
+                                           visit.address, visit.user_agent, clock_());
+  visit.session = std::move(looked.name);
+  visit.phone = std::move(looked.phone);
 }
 
 bool Door::may_listen(const string& session) {

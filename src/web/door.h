@@ -22,6 +22,8 @@ struct DoorOptions {
   bool practice = false;  // a practice site stands behind it
   std::string job;        // file name of the journal, for the name of an export
   std::string version;
+  /// A phone was let in; called from any thread, with no lock held. May be empty.
+  std::function<void(const Phone& phone)> came_in = {};
 };
 
 /// A path that is answered.
@@ -46,10 +48,15 @@ class Door {
   [[nodiscard]] std::optional<Answer> admit(Visit& visit);
   /// After admit() and with the body. `stream` is set for the events.
   [[nodiscard]] Answer answer(const Visit& visit);
-  /// The session of a visit that was admitted, when its body has come.
-  [[nodiscard]] std::string session_of(const Visit& visit);
+  /// Session and phone of a visit that was admitted, when its body has come.
+  void fill_in_session(Visit& visit);
   /// Whether a stream of events that was begun may go on.
   [[nodiscard]] bool may_listen(const std::string& session);
+
+  /// Who is let in; for who stands at the machine.
+  [[nodiscard]] std::vector<Phone> phones();
+  /// Ends the session of the phone with that number. @return which one it was
+  std::optional<Phone> put_out(int number);
 
   /// Every path below /api.
   [[nodiscard]] static const std::vector<Route>& routes();
@@ -64,6 +71,10 @@ class Door {
   [[nodiscard]] Answer undo(const Visit& visit);
   [[nodiscard]] Answer practice(const Visit& visit);
   [[nodiscard]] Answer draft(const Visit& visit);
+  [[nodiscard]] Answer phones_here(const Visit& visit);
+  [[nodiscard]] Answer put_out_here(const Visit& visit);
+  [[nodiscard]] Answer connect_here(const Visit& visit);
+  [[nodiscard]] bool is_here(const Visit& visit) const;
   [[nodiscard]] Answer exported();
   [[nodiscard]] Answer paper(const std::string& code);
   [[nodiscard]] Answer answer_api(const Visit& visit);

@@ -105,6 +105,9 @@ string host_of_address(const string& address) {
 }
 
 std::optional<Answer> refuse(const Visit& visit, const House& house) {
+  if (!visit.odd.empty()) {
+    return fault_answer(400, "request", visit.odd, "a request as browsers send it (RFC 9110)");
+  }
   if (auto no = refuse_host(visit, house)) return no;
   if (auto no = refuse_foreign(visit, house)) return no;
   if (visit.method != "GET" && visit.method != "HEAD" && visit.method != "POST") {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cstddef>
 #include <initializer_list>
 #include <nlohmann/json.hpp>
@@ -18,12 +19,20 @@ namespace {
 using std::string;
 
 constexpr std::size_t kName_bytes = 200;
+constexpr std::size_t kPhoneName_bytes = 60;
 constexpr std::size_t kTable_bytes = 1'000'000;  // as a file on the command line
 constexpr std::size_t kText_bytes = 20'000;
 constexpr std::size_t kLine_bytes = 1'000;
 constexpr std::size_t kPhoto_bytes = 3'000'000;
 constexpr std::size_t kMany = 64;
 constexpr std::size_t kMostPhotos = 8;
+
+/// Not blank, no control characters: a terminal prints it.
+bool can_be_shown(const string& text) {
+  const auto control = [](char c) { return static_cast<unsigned char>(c) < ' ' || c == '\x7f'; };
+  return text.find_first_not_of(' ') != string::npos &&
+         std::none_of(text.begin(), text.end(), control);
+}
 
 /// One object of the body: takes its fields out by name and type, and says what does not fit.
 class Fields {
@@ -45,6 +54,14 @@ class Fields {
   string text(const char* name, bool required, std::size_t most_bytes) {
     const Json* const value = find(name, required, "text");
     return value == nullptr ? "" : text_of(*value, place(name), most_bytes);
+  }
+
+  /// False when it is not there.
+  bool yes(const char* name) {
+    const Json* const value = find(name, false, "true or false");
+    if (value == nullptr) return false;
+    if (!value->is_boolean()) wrong_type(*value, place(name), "true or false");
+    return value->is_boolean() && value->get<bool>();
   }
 
   std::vector<string> texts(const char* name, bool required, std::size_t most_bytes) {
@@ -147,6 +164,22 @@ string read_token(Fields& fields) {
     fields.complain("token is " + units::quote(token), "8 to 64 of A-Z a-z 0-9 and -");
   }
   return token;
+}
+
+/// The journal that it is for. Without it nothing is taken: what an older page sends, or one whose
+/// site is not served any more, could land in the journal of another site.
+string read_journal(Fields& fields) {
+  constexpr std::size_t kDigits = 64;
+  constexpr const char* kExpected = "the journal of GET /api/site, 64 hex digits";
+  const Json* const there =
+      fields.find("journal", true, "the journal of GET /api/site; a page that is open: load it anew");
+  if (there == nullptr) return {};
+  string journal = fields.text_of(*there, "journal", kText_bytes);
+  const bool hex = journal.find_first_not_of("0123456789abcdef") == string::npos;
+  if (there->is_string() && (!hex || journal.size() != kDigits)) {
+    fields.complain("journal is " + units::quote(journal), kExpected);
+  }
+  return journal;
 }
 
 /// Who records: one line, nothing that can't be printed.
@@ -255,10 +288,29 @@ std::optional<record::Draft> read_entry(Fields& fields, units::Diagnostics& faul
 
 }  // namespace
 
-Body<string> read_pair(std::string_view text) {
-  return read_whole<string>(text, [](Fields& fields) {
-    fields.only({"code"});
-    return fields.text("code", true, kName_bytes);
+Body<PairBody> read_pair(std::string_view text) {
+  return read_whole<PairBody>(text, [](Fields& fields) {
+    fields.only({"code", "name"});
+    PairBody body{.code = fields.text("code", true, kName_bytes),
+                  .name = fields.text("name", true, kPhoneName_bytes)};
+    if (!can_be_shown(body.name)) {
+      fields.complain("name is " + units::quote(body.name),
+                      "who holds this phone, in letters that can be shown on one line");
+    }
+    return body;
+  });
+}
+
+Body<int> read_put_out(std::string_view text) {
+  return read_whole<int>(text, [](Fields& fields) {
+    fields.only({"phone"});
+    const string typed = fields.text("phone", true, kName_bytes);
+    int number = 0;
+    const auto read = std::from_chars(typed.data(), typed.data() + typed.size(), number);
+    if (read.ec != std::errc() || read.ptr != typed.data() + typed.size()) {
+      fields.complain("phone is " + units::quote(typed), "its number as text, as \"2\"");
+    }
+    return number;
   });
 }
 
@@ -276,11 +328,12 @@ Body<RecordBody> read_record(std::string_view text) {
   body.faults = read_json(text, json);
   if (!body.faults.empty()) return body;
   Fields fields(json, "", body.faults);
-  fields.only({"token", "author", "typed_at", "tables", "ticks", "unticks", "notes", "entry",
-               "photos", "corrects", "remark"});
+  fields.only({"journal", "token", "author", "typed_at", "tables", "ticks", "unticks", "notes",
+               "entry", "photos", "corrects", "remark", "keep_position"});
   RecordBody read;
   read.author = read_author(fields);
   job::PageEntries& entries = read.entries;
+  entries.journal = read_journal(fields);
   entries.token = read_token(fields);
   entries.typed_at = fields.text("typed_at", false, kName_bytes);
   if (!entries.typed_at.empty() && !is_time(entries.typed_at)) {
@@ -295,24 +348,27 @@ Body<RecordBody> read_record(std::string_view text) {
   entries.entry = read_entry(fields, body.faults);
   entries.corrects = fields.text("corrects", false, kName_bytes);
   entries.remark = fields.text("remark", false, kText_bytes);
+  entries.keep_position = fields.yes("keep_position");
   if (body.faults.empty()) body.value = std::move(read);
   return body;
 }
 
 Body<UndoBody> read_undo(std::string_view text) {
   return read_whole<UndoBody>(text, [](Fields& fields) {
-    fields.only({"token", "entry", "remark", "author"});
-    return UndoBody{.token = read_token(fields),
-                    .entry = fields.text("entry", false, kName_bytes),
-                    .remark = fields.text("remark", false, kText_bytes),
+    fields.only({"journal", "token", "entry", "remark", "author"});
+    return UndoBody{.undo = {.journal = read_journal(fields),
+                             .token = read_token(fields),
+                             .entry = fields.text("entry", false, kName_bytes),
+                             .remark = fields.text("remark", false, kText_bytes)},
                     .author = read_author(fields)};
   });
 }
 
-Body<std::vector<string>> read_practice(std::string_view text) {
-  return read_whole<std::vector<string>>(text, [](Fields& fields) {
-    fields.only({"lines"});
-    return fields.texts("lines", true, kLine_bytes);
+Body<job::PageCommands> read_practice(std::string_view text) {
+  return read_whole<job::PageCommands>(text, [](Fields& fields) {
+    fields.only({"journal", "lines"});
+    return job::PageCommands{.journal = read_journal(fields),
+                             .lines = fields.texts("lines", true, kLine_bytes)};
   });
 }
 

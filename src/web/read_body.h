@@ -27,9 +27,7 @@ struct RecordBody {
 };
 
 struct UndoBody {
-  std::string token;
-  std::string entry;
-  std::string remark;
+  job::PageUndo undo;
   std::string author;
 };
 
@@ -38,14 +36,20 @@ struct DraftBody {
   std::vector<std::string> answers;
 };
 
-/// The code of a pairing.
-[[nodiscard]] Body<std::string> read_pair(std::string_view text);
+struct PairBody {
+  std::string code;
+  std::string name;  // of the phone, or of who holds it
+};
+
+[[nodiscard]] Body<PairBody> read_pair(std::string_view text);
+/// The number of a phone that is to be put out.
+[[nodiscard]] Body<int> read_put_out(std::string_view text);
 /// Nothing: {} or no text at all.
 [[nodiscard]] Body<bool> read_leave(std::string_view text);
 [[nodiscard]] Body<RecordBody> read_record(std::string_view text);
 [[nodiscard]] Body<UndoBody> read_undo(std::string_view text);
 /// Lines for the practice site.
-[[nodiscard]] Body<std::vector<std::string>> read_practice(std::string_view text);
+[[nodiscard]] Body<job::PageCommands> read_practice(std::string_view text);
 [[nodiscard]] Body<DraftBody> read_draft(std::string_view text);
 
 }  // namespace weighwright::web

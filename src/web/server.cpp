@@ -146,8 +146,41 @@ std::vector<string> all_of(const httplib::Request& request, const char* name) {
   return values;
 }
 
+/// RFC 9110, 5.6.2: what a field's name is made of.
+bool is_token(const string& name) {
+  static constexpr std::string_view kAlso = "!#$%&'*+-.^_`|~";
+  return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+           kAlso.find(c) != std::string_view::npos;
+  });
+}
+
+/// What no browser sends, and what two programs may read in two ways (RFC 9110, 5.3 and 5.5; RFC
+/// 9112, 5.1 and 5.2): names that are none (so also a line that goes on from the one before it),
+/// control characters, a field that stands once given twice.
+string oddness_of(const httplib::Request& request) {
+  for (const auto& [name, value] : request.headers) {
+    if (!is_token(name)) return "a header's name is " + units::quote(name);
+    const bool control = std::any_of(value.begin(), value.end(), [](char c) {
+      return (static_cast<unsigned char>(c) < ' ' && c != '\t') || c == '\x7f';
+    });
+    if (control) return name + " holds control characters";
+  }
+  for (const char* const once :
+       {"Origin", "Content-Type", "User-Agent", "Cookie", "Sec-Fetch-Site", "Sec-Fetch-Mode",
+        "Transfer-Encoding", "If-None-Match", "Accept-Encoding", "Expect"}) {
+    if (request.headers.count(once) > 1) return string(once) + " is given twice";
+  }
+  if (request.headers.count("Expect") > 0 &&
+      request.get_header_value("Expect") != "100-continue") {
+    return "Expect is " + units::quote(request.get_header_value("Expect"));
+  }
+  return {};
+}
+
 Visit visit_of(const httplib::Request& request) {
   Visit visit;
+  visit.odd = oddness_of(request);
   visit.method = request.method;
   visit.path = request.path;
   visit.hosts = all_of(request, "Host");
@@ -242,7 +275,7 @@ int Server::State::find_port() {
 }
 
 void Server::State::begin_stream(const Visit& visit, httplib::Response& response) {
-  std::shared_ptr<Broadcast::Listener> listener = broadcast->join();
+  std::shared_ptr<Broadcast::Listener> listener = broadcast->join(visit.session);
   if (!listener) {
     return put(response, fault_answer(503, "request", "as many listen as may (64)",
                                       "that one of the other pages is closed"));
@@ -266,6 +299,7 @@ void Server::State::begin_stream(const Visit& visit, httplib::Response& response
 
 void Server::State::answer_now(Visit& visit, httplib::Response& response) {
   t_served.seat->is_served();
+  if (!visit.session.empty()) t_served.seat->was_let_in();
   const Answer answer = door->answer(visit);
   if (answer.stream) return begin_stream(visit, response);
   put(response, answer);
@@ -302,7 +336,7 @@ void Server::State::add_handlers() {
     http->Post(route.path, [this](const httplib::Request& request, httplib::Response& response) {
       Visit visit = visit_of(request);
       visit.body = request.body;
-      visit.session = door->session_of(visit);
+      door->fill_in_session(visit);
       answer_now(visit, response);
     });
   }
@@ -381,7 +415,8 @@ Started Server::start() {
       DoorOptions{.house = house,
                   .practice = state.options.practice,
                   .job = state.options.job,
-                  .version = state.options.version},
+                  .version = state.options.version,
+                  .came_in = state.options.came_in},
       site, state.options.page_folder.empty() ? PageFiles() : PageFiles(state.options.page_folder),
       state.pairing, now_ms, [&state] { state.broadcast->poke(); });
   state.thread = std::thread([&state] { state.http->listen_after_bind(); });
@@ -394,6 +429,18 @@ void Server::begin_pairing() {
   if (!state.options.lan) return;
   state.pairing.renew_when_due(now_ms());
   state.minutes = std::thread([&state] { state.look_after_code(); });
+}
+
+std::vector<Phone> Server::phones() {
+  return state_->door->phones();
+}
+
+std::optional<Phone> Server::put_out(int number) {
+  return state_->door->put_out(number);
+}
+
+job::Reply Server::connect_instruments() {
+  return state_->site->connect_instruments();
 }
 
 void Server::stop() {

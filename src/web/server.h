@@ -23,12 +23,14 @@ struct ServerOptions {
   bool practice = false;
   std::string job;  // file name of the journal
   std::string version;
+  /// lan: a phone was let in; called from any thread. May be empty.
+  std::function<void(const Phone& phone)> came_in = {};
 };
 
 struct Started {
   int port = 0;
   std::vector<std::string> addresses;  // whole ones, "https://192.0.2.7:8470/"
-  std::string fingerprint;             // lan only
+  std::string fingerprint;  // lan only: SHA-256 of the public key
 };
 
 class Server {
@@ -46,6 +48,12 @@ class Server {
   Started start();
   /// lan: makes the first code, and new ones from then on. After start().
   void begin_pairing();
+  // For who stands at the machine; after start().
+  [[nodiscard]] std::vector<Phone> phones();
+  /// @return which one it was; nothing: there is none of that number
+  std::optional<Phone> put_out(int number);
+  /// Yes to the instruments that the deck names now.
+  job::Reply connect_instruments();
   /// Ends streams, lets requests that are under way finish.
   void stop();
 

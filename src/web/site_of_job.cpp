@@ -8,23 +8,20 @@ namespace {
 class SiteOfJob : public Site {
  public:
   SiteOfJob(std::unique_ptr<job::PageSite> site,
-            std::function<job::Writer(const std::string& author)> writer)
+            std::function<job::Writer(const Who& who)> writer)
       : site_(std::move(site)), writer_(std::move(writer)) {}
 
   std::string revision() override { return site_->revision(); }
   job::Reply site() override { return site_->site(); }
   job::Reply entries() override { return site_->entries(); }
-  job::Reply record(const job::PageEntries& entries, const std::string& author) override {
-    return site_->record(entries, writer_(author));
+  job::Reply record(const job::PageEntries& entries, const Who& who) override {
+    return site_->record(entries, writer_(who));
   }
-  job::Reply undo(const std::string& token,
-                  const std::string& entry,
-                  const std::string& remark,
-                  const std::string& author) override {
-    return site_->undo(token, entry, remark, writer_(author));
+  job::Reply undo(const job::PageUndo& undo, const Who& who) override {
+    return site_->undo(undo, writer_(who));
   }
-  job::Reply practice(const std::vector<std::string>& lines) override {
-    return site_->practice(lines);
+  job::Reply practice(const job::PageCommands& commands) override {
+    return site_->practice(commands);
   }
   job::Reply questions() override { return site_->questions(); }
   job::Reply draft_deck(const std::string& name, const std::vector<std::string>& answers) override {
@@ -32,17 +29,18 @@ class SiteOfJob : public Site {
   }
   std::string live() override { return site_->live(); }
   job::Reply exported() override { return site_->exported(); }
-  job::Reply paper(const std::string& code) override { return site_->paper(code, writer_("")); }
+  job::Reply paper(const std::string& code) override { return site_->paper(code, writer_({})); }
+  job::Reply connect_instruments() override { return site_->connect_instruments(); }
 
  private:
   std::unique_ptr<job::PageSite> site_;
-  std::function<job::Writer(const std::string& author)> writer_;
+  std::function<job::Writer(const Who& who)> writer_;
 };
 
 }  // namespace
 
 std::unique_ptr<Site> site_of_job(std::unique_ptr<job::PageSite> site,
-                                  std::function<job::Writer(const std::string& author)> writer) {
+                                  std::function<job::Writer(const Who& who)> writer) {
   return std::make_unique<SiteOfJob>(std::move(site), std::move(writer));
 }
 

@@ -32,6 +32,8 @@ struct Visit {
   std::string local_address;  // that was asked
   std::string body;
   std::string session;  // filled in at the door: who was let in; empty without a code
+  std::string phone;    // likewise: its name
+  std::string odd;      // what no browser sends in a head, in words; empty: nothing
 };
 
 struct Answer {

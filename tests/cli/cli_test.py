@@ -31,6 +31,10 @@ def run(*arguments, stdin=b"", cwd=None):
 class CliTest(unittest.TestCase):
     def setUp(self):
         self.folder = Path(self.enterContext(tempfile.TemporaryDirectory()))
+        if "XDG_DATA_HOME" not in os.environ:
+            # A machine of its own: no test makes a key in the home of whoever runs it.
+            os.environ["XDG_DATA_HOME"] = self.enterContext(tempfile.TemporaryDirectory())
+            self.addCleanup(os.environ.pop, "XDG_DATA_HOME", None)
         self.deck = DATA / "r3.toml"
 
     def file(self, name, text):

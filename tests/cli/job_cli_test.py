@@ -353,10 +353,10 @@ class Keeping(JobCliTest):
 
     def test_changed_entry_is_found_and_named(self):
         self.ok("job", "add", self.job, "--note", "zero drifts")
-        self.sql("update entries set content = replace(content, 'drifts', 'stands') where sequence = 3")
+        self.sql("update entries set content = replace(content, 'drifts', 'stands') where sequence = 4")
         text = self.ok("job", "verify", self.job, code=1)
         self.assertIn("BROKEN", text)
-        self.assertIn("00000000-3", text)
+        self.assertIn("00000000-4", text)
         shown = self.json_of("job", "show", self.job, code=1)
         self.assertIn("damaged", shown["entries"][2]["fate"])
         self.assertIsNone(shown["entries"][1]["fate"], "the others still count")
@@ -393,8 +393,9 @@ class Keeping(JobCliTest):
         self.ok("job", "add", self.job, "--note", "at the pit")
         self.as_device(TRUCK)
         self.ok("job", "add", copy, "--note", "in the truck")
-        self.ok("job", "merge", self.job, copy)
         self.ok("job", "merge", copy, self.job)
+        self.as_device(PIT)
+        self.ok("job", "merge", self.job, copy)
         for key in ["entries", "heads", "steps", "conflicts", "as_found"]:
             self.assertEqual(self.show()[key], self.show(copy)[key])
         self.assertEqual(self.show()["entry_count"], 4)
@@ -433,7 +434,7 @@ class Keeping(JobCliTest):
     def test_device_number_is_made_once_and_kept_outside_the_journal(self):
         del os.environ["WEIGHWRIGHT_DEVICE"]
         os.environ["XDG_DATA_HOME"] = str(self.folder / "data")
-        self.addCleanup(os.environ.pop, "XDG_DATA_HOME")
+        self.addCleanup(os.environ.pop, "XDG_DATA_HOME", None)
         self.ok("job", "add", self.job, "--note", "one")
         self.ok("job", "add", self.job, "--note", "two")
         heads = self.show()["heads"]

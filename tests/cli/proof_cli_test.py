@@ -10,6 +10,8 @@ the III L row from memory, unverified).
 
 import csv
 import io
+import hashlib
+import json
 import subprocess
 import sys
 import unittest
@@ -399,6 +401,7 @@ class Report(ProofCliTest):
 
     def test_is_a_test_report_that_leads_to_the_same_record(self):
         out = self.folder / "report.pdf"
+        head = next(word for word in run("job", "show", self.journal, "--json").stdout.split('"hash": "')[1:])[:64]
         done = run("report", self.journal, "--out", out)
         self.assertEqual(done.returncode, 0, done.stderr)
         text = self.text_of(out)
@@ -408,8 +411,51 @@ class Report(ProofCliTest):
         self.assertNotRegex(text.lower(), r"\bverified\b")
         self.assertNotIn("legalfortrade", flat)
         self.assertNotIn("calibrationcertificate", flat)
-        head = next(word for word in run("job", "show", self.journal, "--json").stdout.split('"hash": "')[1:])[:64]
         self.assertIn(head, "".join(text.split()))
+
+    def verified(self, paper, code):
+        done = run("job", "verify", self.journal, "--paper", paper, "--json")
+        self.assertEqual(done.returncode, code, done.stdout + done.stderr)
+        return json.loads(done.stdout)
+
+    def test_edited_with_genuine_heads_is_not_one_that_the_record_wrote(self):
+        out = self.folder / "report.pdf"
+        self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        answer = self.verified(out, 0)
+        self.assertTrue(answer["whole"])
+        self.assertEqual((answer["paper"]["issued"], answer["paper"]["number"]), (True, "TR-7"))
+        # Python's hashlib, an implementation of its own.
+        self.assertEqual(answer["paper"]["blake2b"],
+                         hashlib.blake2b(out.read_bytes(), digest_size=32).hexdigest())
+        edited = self.folder / "edited.pdf"
+        edited.write_bytes(out.read_bytes().replace(b"%%EOF", b"%%EOF\n% 40 020", 1))
+        answer = self.verified(edited, 1)
+        self.assertTrue(answer["whole"], "the record itself is what it was")
+        self.assertFalse(answer["paper"]["issued"])
+        text = run("job", "verify", self.journal, "--paper", edited).stdout
+        self.assertIn("NOT ISSUED", text)
+
+    def test_drawn_again_is_the_same_file_and_recorded_once(self):
+        first, second = self.folder / "1.pdf", self.folder / "2.pdf"
+        for out in (first, second):
+            self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        self.assertEqual(first.read_bytes(), second.read_bytes())
+        shown = json.loads(run("job", "show", self.journal, "--json").stdout)
+        kinds = [one["kind"] for one in shown["of_record"]]
+        self.assertEqual(kinds.count("report_written"), 1)
+        self.assertEqual(shown["entry_count"], 10, "numbers of entries stay")
+
+    def test_draft_is_no_paper_of_the_record(self):
+        self.job("add", self.journal, "--note", "later")
+        out = self.folder / "draft.pdf"
+        self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        self.assertFalse(self.verified(out, 1)["paper"]["issued"])
+
+    def test_that_was_replaced_is_told_to_whoever_holds_it(self):
+        out = self.folder / "report.pdf"
+        self.assertEqual(run("report", self.journal, "--out", out).returncode, 0)
+        self.job("add", self.journal, "--entry", "report_issued", "number=TR-8", "replaces=TR-7", "reason=typo")
+        self.assertEqual(self.verified(out, 0)["paper"]["replaced_by"], "TR-8")
 
     def test_is_a_certificate_only_with_an_accreditation(self):
         self.job("add", self.journal, "--entry", "party", "role=laboratory", "name=Northmoor (invented)",

@@ -41,6 +41,29 @@ TEST(DeckFault, TellsFilesThatAreNoDeckFileAtAll) {
   EXPECT_EQ(lines_of(faults_of(std::string(1'000'001, 'x'))), 1U);
 }
 
+/// `piece` many times.
+std::string repeated(const std::string& piece, int count) {
+  std::string all;
+  for (int i = 0; i < count; ++i) all += piece;
+  return all;
+}
+
+// 40 kB that ended the program: the TOML library takes its tree of tables down by recursion.
+TEST(DeckFault, TellsAKeyOfTwentyThousandPartsAndGoesOn) {
+  const std::string deep = repeated("a.", 20'000) + "a";
+  expect_in(faults_of(kSound + deep + " = 1\n"), "a key has more than 8 parts joined by points");
+  expect_in(faults_of(kSound + "[" + deep + "]\n"), "a key has more than 8 parts");
+  expect_in(faults_of(kSound + "x = {" + deep + " = 1}\n"), "a key has more than 8 parts");
+  EXPECT_EQ(lines_of(faults_of(kSound + deep + " = 1\n")), 1U);
+}
+
+TEST(DeckFault, TellsBracketsWithinBracketsAndEndlessLines) {
+  expect_in(faults_of(kSound + "x = " + repeated("[", 100'000)), "brackets lie within one another");
+  expect_in(faults_of(kSound + "x = " + repeated("{a=", 200)), "brackets lie within one another");
+  expect_in(faults_of(kSound + "x = \"" + std::string(30'000, 'x') + "\""), "the line has 30006");
+  expect_in(faults_of(kSound + repeated("[[more]]\n", 3'000)), "more than 2000 tables");
+}
+
 TEST(DeckFault, TellsSyntaxWithPlaceReasonAndRemedy) {
   expect_fault("length = \"7 m\"", "length = 7 m", "deck.toml:10:");
   expect_fault("length = \"7 m\"", "length = 7 m", "quantities stand in quotation marks");

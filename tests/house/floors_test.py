@@ -15,7 +15,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-CORE = {"units", "chance", "record", "deck", "deck/reading", "signal", "statics", "share", "trim", "span",
+CORE = {"units", "toml", "chance", "record", "deck", "deck/reading", "signal", "statics", "share", "trim", "span",
         "rehearsal", "diagnose", "rules", "proof"}
 BANNED_IN_CORE = {
     "iostream", "fstream", "ostream", "istream", "iomanip", "cstdio", "stdio.h", "print", "chrono",

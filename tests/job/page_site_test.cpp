@@ -64,11 +64,27 @@ class PageSiteTest : public ::testing::Test {
     return Json::parse(reply.json);
   }
 
+  Reply practice(const std::vector<std::string>& lines) {
+    return site_->practice({.journal = named(), .lines = lines});
+  }
+
+  Reply record(PageEntries entries) {
+    entries.journal = named();
+    return site_->record(entries, writer());
+  }
+
+  Reply undo(const std::string& token) {
+    return site_->undo({.journal = named(), .token = token, .entry = "", .remark = ""}, writer());
+  }
+
+  /// The journal that the site says it has.
+  std::string named() { return look().at("journal"); }
+
   /// What the practice site answers, as tables of which each becomes an entry.
   std::vector<Json> practise(const Json& ask) {
     std::vector<std::string> lines = ask.at("practice");
     if (lines.empty()) return {};
-    const Reply reply = site_->practice(lines);
+    const Reply reply = practice(lines);
     // What is suspected on a sound site is not there to be mended.
     const bool mend = lines.front().starts_with("mend");
     EXPECT_TRUE(reply.status == Reply::Status::done || mend) << reply.json;
@@ -100,7 +116,7 @@ class PageSiteTest : public ::testing::Test {
       }
       if (entries.files.empty()) return false;
     }
-    const Reply reply = site_->record(entries, writer());
+    const Reply reply = record(entries);
     EXPECT_EQ(reply.status, Reply::Status::done) << reply.json << "\nasked: " << ask.dump();
     return reply.status == Reply::Status::done;
   }
@@ -210,14 +226,14 @@ TEST_F(PageSiteTest, ADeckInPoundsToo) {
   EXPECT_EQ(play(13), 0) << "so soon?";
   EXPECT_TRUE(codes_.contains("move_stands"));
   EXPECT_GT(look().at("entry_count").get<int>(), 13);
-  ASSERT_EQ(site_->practice({"grout"}).status, Reply::Status::done);
-  const Json corners = Json::parse(site_->practice({"corners 20000 lb fine"}).json);
+  ASSERT_EQ(practice({"grout"}).status, Reply::Status::done);
+  const Json corners = Json::parse(practice({"corners 20000 lb fine"}).json);
   PageEntries entries;
   entries.token = "corners-in-pounds";
   entries.ticks = {"grouted", "cured"};
   entries.files = {{"corners.csv", corners.at("answers")[0].at("table")}};
   EXPECT_NE(entries.files.front().text.find("load_lb"), std::string::npos);
-  EXPECT_EQ(site_->record(entries, writer()).status, Reply::Status::done);
+  EXPECT_EQ(record(entries).status, Reply::Status::done);
 }
 
 TEST_F(PageSiteTest, DigitalCellsToo) {
@@ -230,17 +246,17 @@ TEST_F(PageSiteTest, WhatIsSentTwiceIsRecordedOnce) {
   PageEntries entries;
   entries.token = "4b0c8f0e-7d1b";
   entries.ticks = {"locked_out"};
-  const Reply first = site_->record(entries, writer());
+  const Reply first = record(entries);
   ASSERT_EQ(first.status, Reply::Status::done) << first.json;
   const Json before = look();
-  const Reply again = site_->record(entries, writer());
+  const Reply again = record(entries);
   ASSERT_EQ(again.status, Reply::Status::done) << again.json;
   EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
   EXPECT_EQ(Json::parse(first.json).at("recorded").at("recorded"),
             Json::parse(again.json).at("recorded").at("recorded"));
 
   entries.ticks = {"received"};
-  const Reply other = site_->record(entries, writer());
+  const Reply other = record(entries);
   EXPECT_EQ(other.status, Reply::Status::refused);
   EXPECT_NE(other.json.find("token"), std::string::npos);
   EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
@@ -252,16 +268,16 @@ TEST_F(PageSiteTest, ACorrectionSentAgainIsThatOfTheSameEntryOnly) {
     PageEntries note;
     note.token = std::string("note-token-") + text;
     note.notes = {text};
-    ASSERT_EQ(site_->record(note, writer()).status, Reply::Status::done);
+    ASSERT_EQ(record(note).status, Reply::Status::done);
   }
   PageEntries correction;
   correction.token = "correction-1";
   correction.notes = {"as it was"};
   correction.corrects = "3";
-  ASSERT_EQ(site_->record(correction, writer()).status, Reply::Status::done);
-  EXPECT_EQ(site_->record(correction, writer()).status, Reply::Status::done);
+  ASSERT_EQ(record(correction).status, Reply::Status::done);
+  EXPECT_EQ(record(correction).status, Reply::Status::done);
   correction.corrects = "4";
-  EXPECT_EQ(site_->record(correction, writer()).status, Reply::Status::refused);
+  EXPECT_EQ(record(correction).status, Reply::Status::refused);
 }
 
 TEST_F(PageSiteTest, WhatIsSentAgainAfterTheDeckWasDescribedAnewIsStillKnown) {
@@ -269,13 +285,13 @@ TEST_F(PageSiteTest, WhatIsSentAgainAfterTheDeckWasDescribedAnewIsStillKnown) {
   PageEntries turns;
   turns.token = "turns-of-4R";
   turns.files = {{"turns.csv", "stand,turns\n4R,0.5\n"}};
-  ASSERT_EQ(site_->record(turns, writer()).status, Reply::Status::done);
+  ASSERT_EQ(record(turns).status, Reply::Status::done);
   PageEntries deck;
   deck.token = "another-deck";
   deck.files = {{"one.toml", text_of(WEIGHWRIGHT_SOURCE_DIR "/examples/one-module.toml")}};
-  ASSERT_EQ(site_->record(deck, writer()).status, Reply::Status::done);
+  ASSERT_EQ(record(deck).status, Reply::Status::done);
   const Json before = look();
-  const Reply again = site_->record(turns, writer());
+  const Reply again = record(turns);
   EXPECT_EQ(again.status, Reply::Status::done) << again.json;
   EXPECT_EQ(look().at("entry_count"), before.at("entry_count"));
 }
@@ -289,7 +305,7 @@ TEST_F(PageSiteTest, ASlipOfTheFingerIsToldBeforeItIsRecorded) {
     PageEntries entries;
     entries.token = "slip-token-" + std::to_string(++token);
     entries.files = {{"slip.csv", table}};
-    const Reply reply = site_->record(entries, writer());
+    const Reply reply = record(entries);
     EXPECT_EQ(reply.status, Reply::Status::refused) << table;
     EXPECT_NE(reply.json.find("\"line\": 2"), std::string::npos) << reply.json;
   }
@@ -303,8 +319,8 @@ TEST_F(PageSiteTest, GapsThatArriveBeforeTheReadingOfTheirStateDoNotStopTheJob) 
   add.path = journal();
   add.ticks = {"locked_out", "received", "set_down", "wired"};
   add.files = {
-      {"map.csv", Json::parse(site_->practice({"map"}).json).at("answers")[0].at("table")},
-      {"cells.csv", Json::parse(site_->practice({"cells"}).json).at("answers")[0].at("table")},
+      {"map.csv", Json::parse(practice({"map"}).json).at("answers")[0].at("table")},
+      {"cells.csv", Json::parse(practice({"cells"}).json).at("answers")[0].at("table")},
       {"turns.csv", "stand,turns\n2R,1\n"},
       {"gaps.csv", "support,gap_mm\nbearing1L,1.5\n"}};
   ASSERT_TRUE(job_add(add, writer()).view);
@@ -314,7 +330,7 @@ TEST_F(PageSiteTest, GapsThatArriveBeforeTheReadingOfTheirStateDoNotStopTheJob) 
   read.ticks = {"panels_on",      "rods_slack", "nothing_touches",
                 "nobody_on_deck", "warm",       "same_meter"};
   read.files = {
-      {"cells.csv", Json::parse(site_->practice({"cells"}).json).at("answers")[0].at("table")}};
+      {"cells.csv", Json::parse(practice({"cells"}).json).at("answers")[0].at("table")}};
   ASSERT_TRUE(job_add(read, writer()).view);
   const std::string code = look().at("next").at("code");
   EXPECT_NE(code, "read_cells");
@@ -343,16 +359,72 @@ TEST_F(PageSiteTest, AnUndoThatIsSentTwiceTakesBackOneEntry) {
     entries.token = std::string("token-of-") + tick;
     std::replace(entries.token.begin(), entries.token.end(), '_', '-');
     entries.ticks = {tick};
-    ASSERT_EQ(site_->record(entries, writer()).status, Reply::Status::done);
+    ASSERT_EQ(record(entries).status, Reply::Status::done);
   }
-  ASSERT_EQ(site_->undo("undo-token-1", "", "", writer()).status, Reply::Status::done);
-  ASSERT_EQ(site_->undo("undo-token-1", "", "", writer()).status, Reply::Status::done);
+  ASSERT_EQ(undo("undo-token-1").status, Reply::Status::done);
+  ASSERT_EQ(undo("undo-token-1").status, Reply::Status::done);
   std::set<std::string> on;
   const Json site = look();
   for (const Json& tick : site.at("ticks")) {
     if (tick.at("on").get<bool>()) on.insert(tick.at("name").get<std::string>());
   }
   EXPECT_EQ(on, std::set<std::string>{"locked_out"});
+}
+
+// All sites are called site.job, and are served from one port one after the other.
+TEST_F(PageSiteTest, NothingThatWasTypedForAnotherJournalIsRecordedOrDone) {
+  open("three-modules.toml", 1);
+  const std::string practised = named();
+  site_.reset();
+  std::filesystem::remove(journal());
+  Writer later = writer();
+  later.time_ms = 2;
+  JobNewRequest real;
+  real.path = journal();
+  real.deck = InputFile{"d.toml", text_of(WEIGHWRIGHT_SOURCE_DIR "/examples/three-modules.toml")};
+  ASSERT_TRUE(job_new(real, later).view);
+  PageSite::Opened opened =
+      PageSite::open({.journal = journal(), .practice = {}, .live = false}, later);
+  ASSERT_TRUE(opened.site);
+  site_ = std::move(opened.site);
+  const Json before = look();
+  ASSERT_NE(before.at("journal"), practised);
+
+  for (const std::string& other : {practised, std::string()}) {
+    PageEntries entries;
+    entries.token = "typed-in-practice";
+    entries.notes = {"invented"};
+    entries.journal = other;
+    const Reply recorded = site_->record(entries, writer());
+    EXPECT_EQ(recorded.status, Reply::Status::elsewhere) << recorded.json;
+    EXPECT_NE(recorded.json.find("nothing was recorded"), std::string::npos) << recorded.json;
+    const Reply undone = site_->undo(
+        {.journal = other, .token = "undo-in-practice", .entry = "", .remark = ""}, writer());
+    EXPECT_EQ(undone.status, Reply::Status::elsewhere) << undone.json;
+  }
+  EXPECT_EQ(look().at("revision"), before.at("revision"));
+  PageEntries own;
+  own.token = "typed-in-practice";
+  own.notes = {"measured"};
+  EXPECT_EQ(record(own).status, Reply::Status::done);
+}
+
+TEST_F(PageSiteTest, APracticeSiteObeysNobodyWhoMeansAnother) {
+  open("three-modules.toml", 1);
+  const std::string kept = text_of((directory_ / "site").string());
+  const Reply reply =
+      site_->practice({.journal = std::string(64, '7'), .lines = {"turn 2R 1"}});
+  EXPECT_EQ(reply.status, Reply::Status::elsewhere);
+  EXPECT_EQ(text_of((directory_ / "site").string()), kept);
+}
+
+TEST_F(PageSiteTest, AJournalIsNamedAlikeInEverySentAnswer) {
+  open("three-modules.toml", 1);
+  const std::string name = named();
+  EXPECT_EQ(name.size(), 64U);
+  EXPECT_EQ(Json::parse(site_->entries().json).at("journal"), name);
+  EXPECT_EQ(Json::parse(site_->live()).at("journal"), name);
+  EXPECT_EQ(Json::parse(site_->entries().json).at("entries")[0].at("hash"), name);
 }
 
 TEST_F(PageSiteTest, AnotherHandAtTheSameFileIsSeen) {
@@ -369,7 +441,7 @@ TEST_F(PageSiteTest, AnotherHandAtTheSameFileIsSeen) {
 TEST_F(PageSiteTest, LinesOfThePracticeSiteAreDoneAllOrNone) {
   open("three-modules.toml", 1);
   const std::string kept = text_of((directory_ / "site").string());
-  const Reply reply = site_->practice({"turn 2R 1", "turn 9R 1"});
+  const Reply reply = practice({"turn 2R 1", "turn 9R 1"});
   EXPECT_EQ(reply.status, Reply::Status::refused);
   EXPECT_NE(reply.json.find("9R"), std::string::npos);
   EXPECT_EQ(text_of((directory_ / "site").string()), kept);
@@ -377,8 +449,8 @@ TEST_F(PageSiteTest, LinesOfThePracticeSiteAreDoneAllOrNone) {
 
 TEST_F(PageSiteTest, ALoadStaysOnlyOnADeckThatIsFixed) {
   open("three-modules.toml", 1);
-  EXPECT_EQ(site_->practice({"stay 2L 10 t"}).status, Reply::Status::refused);
-  EXPECT_EQ(site_->practice({"grout", "stay 2L 10 t"}).status, Reply::Status::done);
+  EXPECT_EQ(practice({"stay 2L 10 t"}).status, Reply::Status::refused);
+  EXPECT_EQ(practice({"grout", "stay 2L 10 t"}).status, Reply::Status::done);
 }
 
 TEST_F(PageSiteTest, AnswersMakeADeckOrSayWhichToGiveAnew) {

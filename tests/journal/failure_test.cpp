@@ -191,6 +191,42 @@ TEST(FullDisk, IsToldAndGoesOnOnceThereIsRoom) {
   ::umount(directory.path().c_str());
 }
 
+TEST(FullDisk, IsToldToWhoReadsToo) {
+  const Directory directory;
+  if (::mount("none", directory.path().c_str(), "tmpfs", 0, "size=200k") != 0) {
+    GTEST_SKIP() << "mounting a small tmpfs is not permitted here";
+  }
+  {
+    const std::string path = directory / "site.job";
+    testing::add(*testing::created(path), 'a', 1, "before it was full");
+    std::ofstream filler(directory / "filler", std::ios::binary);
+    for (int i = 0; i < 400 && filler; ++i) filler << std::string(1024, 'f') << std::flush;
+    try {
+      const Opened opened = Journal::open(path, Access::read);
+      ADD_FAILURE() << "reading needs room for the index of the log";
+    } catch (const StorageFailure& failure) {
+      EXPECT_NE(std::string(failure.what()).find("the disk is full"), std::string::npos)
+          << failure.what();
+      EXPECT_NE(std::string(failure.what()).find("make room"), std::string::npos)
+          << failure.what();
+    }
+  }
+  ::umount(directory.path().c_str());
+}
+
+TEST(NewJournal, IsForItsOwnerOnly) {
+  const Directory directory;
+  const std::string path = directory / "site.job";
+  const auto journal = testing::created(path);
+  testing::add(*journal, 'a', 1, "who wrote it is nobody else's business");
+  for (const char* const ending : {"", "-wal", "-shm"}) {
+    const auto mode = std::filesystem::status(path + ending).permissions();
+    EXPECT_EQ(mode & std::filesystem::perms::mask,
+              std::filesystem::perms::owner_read | std::filesystem::perms::owner_write)
+        << ending;
+  }
+}
+
 /// Runs work as somebody who may not do everything; 0 when all held.
 template <class Work>
 int without_rights(Work work) {

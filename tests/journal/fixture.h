@@ -50,7 +50,15 @@ inline std::filesystem::path fast_place() {
                                                         : std::filesystem::temp_directory_path();
 }
 
+/// As every program that writes: with a key of its own.
 inline Identity device(char digit) {
+  Identity identity{.device = std::string(16, digit), .author = "R. Example", .key = KeySeed{}};
+  identity.key->fill(static_cast<unsigned char>(digit));
+  return identity;
+}
+
+/// As a version before signatures wrote.
+inline Identity unsigned_device(char digit) {
   return {.device = std::string(16, digit), .author = "R. Example"};
 }
 

@@ -68,6 +68,7 @@ TEST(Merge, OfAForkKeepsBothWaysAndTellsIt) {
   const auto b = testing::opened(directory / "b.job");
   for (int i = 0; i < 3; ++i) add(*a, 'a', i, "one way");
   for (int i = 0; i < 2; ++i) add(*b, 'a', i, "the other way");
+  // Merged by a third device: it only keeps both.
   const Merged merged = merge(*a, *b);
   EXPECT_EQ(merged.came, 2);
   ASSERT_EQ(merged.forks.size(), 2U);
@@ -77,10 +78,13 @@ TEST(Merge, OfAForkKeepsBothWaysAndTellsIt) {
   EXPECT_EQ(a->heads(), b->heads());
   EXPECT_EQ(a->heads().size(), 2U);
   EXPECT_EQ(a->entries().size(), 6U);
-  const auto next = add(*a, 'a', 9, "the longer way goes on");
-  EXPECT_EQ(next.stamp.sequence, 5);
-  ASSERT_EQ(next.seen.size(), 1U);
-  EXPECT_EQ(next.seen[0].sequence, 3);
+  // A chain that forked is closed: its device goes on under another number, in both copies.
+  const auto next = add(*a, 'a', 9, "goes on");
+  EXPECT_NE(next.stamp.device, std::string(16, 'a'));
+  EXPECT_EQ(next.stamp.sequence, 1);
+  ASSERT_EQ(next.seen.size(), 2U);
+  EXPECT_EQ(add(*a, 'a', 10, "and on").stamp.device, next.stamp.device);
+  EXPECT_EQ(add(*b, 'a', 11, "here too").stamp.device, next.stamp.device);
 }
 
 TEST(Merge, IntoAJournalForReadingIsRefused) {

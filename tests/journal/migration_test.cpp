@@ -1,4 +1,4 @@
-// A file that version 1 wrote (entries, no attachments), kept as it was.
+// A file that version 1 wrote (entries, no attachments, no signatures), kept as it was.
 
 #include <gtest/gtest.h>
 #include <sqlite3.h>
@@ -43,14 +43,33 @@ TEST(Migration, OfAVersion1FileKeepsEveryEntry) {
   const std::string path = copy_of_old(directory);
   ASSERT_EQ(schema_of(path), 1);
   const auto journal = testing::opened(path);
-  EXPECT_EQ(schema_of(path), 2);
+  EXPECT_EQ(schema_of(path), 3);
   // What version 1 exported then.
   EXPECT_EQ(export_of(*journal), testing::read_all(kOld + ".jsonl"));
   EXPECT_TRUE(journal->verify().problems.empty()) << testing::told(journal->verify().problems);
   const std::string hash = journal->attach("photo");
   EXPECT_TRUE(journal->attachment(hash));
   testing::add(*journal, 'c', 5'000'000, "goes on");
-  EXPECT_EQ(journal->entries().size(), 26U);
+  const auto entries = journal->entries();
+  ASSERT_EQ(entries.size(), 26U);
+  // What was there is unsigned, as it was; what comes is signed.
+  for (const LoadedEntry& one : entries) EXPECT_EQ(one.entry.key.empty(), &one != &entries.back());
+  EXPECT_TRUE(journal->verify().problems.empty()) << testing::told(journal->verify().problems);
+}
+
+TEST(Migration, OfAnOldChainIsGoneOnWithSignedUnderItsNumber) {
+  const Directory directory(testing::fast_place());
+  const std::string path = copy_of_old(directory);
+  const auto journal = testing::opened(path);
+  const record::Head head = journal->heads().front();
+  Identity identity = testing::device('d');
+  identity.device = head.device;
+  const Appended added =
+      journal->append(identity, {testing::note("signed")}, testing::minute(5'000'000));
+  ASSERT_EQ(added.entries.size(), 1U) << testing::told(added.faults);
+  EXPECT_EQ(added.entries[0].previous, head.hash);
+  EXPECT_FALSE(added.entries[0].key.empty());
+  EXPECT_TRUE(journal->verify().problems.empty()) << testing::told(journal->verify().problems);
 }
 
 TEST(Migration, IsNotDoneForReading) {
@@ -87,7 +106,7 @@ TEST(Migration, CutOffAtAnyWriteLosesNothing) {
       }
     }
     const std::int64_t version = schema_of(path);
-    EXPECT_TRUE(version == 1 || version == 2);
+    EXPECT_TRUE(version == 1 || version == 3);
     const auto journal = testing::opened(path);
     EXPECT_EQ(export_of(*journal), testing::read_all(kOld + ".jsonl"));
     EXPECT_TRUE(journal->verify().problems.empty()) << testing::told(journal->verify().problems);
@@ -107,7 +126,7 @@ TEST(Migration, FromTheFutureIsRefusedAndLeftAlone) {
   }
   sqlite3* database = nullptr;
   sqlite3_open(path.c_str(), &database);
-  sqlite3_exec(database, "PRAGMA user_version = 3", nullptr, nullptr, nullptr);
+  sqlite3_exec(database, "PRAGMA user_version = 4", nullptr, nullptr, nullptr);
   sqlite3_close(database);
   const std::string before = testing::read_all(path);
   for (const Access access : {Access::read, Access::write}) {

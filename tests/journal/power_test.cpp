@@ -19,6 +19,7 @@
 #include <set>
 
 #include "journal/fixture.h"
+#include "journal/salvage.h"
 #include "journal/shim_vfs.h"
 
 namespace weighwright::journal {
@@ -197,10 +198,12 @@ Recording record_run() {
 
 struct Tally {
   int losses = 0;
-  int unreadable = 0;  // not opened, or verify finds something broken
-  int half = 0;        // part of a batch
-  int lost = 0;        // acknowledged and not there
-  std::string first;   // what the first of them said
+  int unreadable = 0;    // not opened, or verify finds something broken
+  int half = 0;          // part of a batch
+  int lost = 0;          // acknowledged and not there
+  int rescued = 0;       // the transaction that was being written is damaged: rescued to a new file
+  int half_rescued = 0;  // of these: part of a batch, which nobody was told of as recorded
+  std::string first;     // what the first of them said
 };
 
 void look(const std::map<std::string, std::string>& found,
@@ -210,8 +213,16 @@ void look(const std::map<std::string, std::string>& found,
   const Directory directory(testing::fast_place());
   for (const auto& [name, bytes] : found) testing::write_all(directory / name, bytes);
   ++tally.losses;
+  bool of_rescue = false;
   try {
-    const Opened opened = Journal::open(directory / "site.job", Access::write);
+    Opened opened = Journal::open(directory / "site.job", Access::write);
+    if (!opened.journal) {
+      // Never written over before somebody looked at it: what a person is told to do is done.
+      const Rescued rescued = rescue(directory / "site.job", directory / "rescued.job");
+      opened = Journal::open(directory / "rescued.job", Access::write);
+      of_rescue = rescued.faults.empty();
+      tally.rescued += of_rescue ? 1 : 0;
+    }
     if (!opened.journal || !opened.journal->verify().whole()) {
       ++tally.unreadable;
       const std::string why = opened.journal ? testing::told(opened.journal->verify().problems)
@@ -230,7 +241,7 @@ void look(const std::map<std::string, std::string>& found,
     bool lost = false;
     for (const auto& batch : batches) half = half || (count(batch) % batch.size() != 0);
     for (const auto& batch : acknowledged) lost = lost || count(batch) != batch.size();
-    tally.half += half ? 1 : 0;
+    (of_rescue ? tally.half_rescued : tally.half) += half ? 1 : 0;
     tally.lost += lost ? 1 : 0;
   } catch (const StorageFailure&) {
     ++tally.unreadable;
@@ -259,8 +270,11 @@ Tally run(const Recording& recording, Flushes flushes, int damages) {
 }
 
 void print(const char* row, const Tally& tally) {
-  std::printf("%-34s %7d losses of power: %5d unreadable or broken, %4d half a batch, %5d lost\n",
-              row, tally.losses, tally.unreadable, tally.half, tally.lost);
+  std::printf(
+      "%-34s %7d losses of power: %5d unreadable or broken, %4d half a batch, %5d lost, %4d "
+      "rescued first (%d of them with half a batch)\n",
+      row, tally.losses, tally.unreadable, tally.half, tally.lost, tally.rescued,
+      tally.half_rescued);
 }
 
 TEST(PowerLoss, AtEveryEventLosesNothingAcknowledged) {

@@ -144,25 +144,51 @@ TEST_F(Tampered, ContentsThatWereExchangedAreNamed) {
   EXPECT_TRUE(has_problem(verification.problems, ProblemKind::changed, "aaaaaaaa-4"));
 }
 
-TEST_F(Tampered, ReplacedEntryWithAHashThatFitsIsNamedByTheOneAfterIt) {
-  const auto entries = testing::opened(path_, Access::read)->entries();
-  const auto content_of = [&] {
-    sqlite3* database = nullptr;
-    sqlite3_stmt* statement = nullptr;
-    sqlite3_open(path_.c_str(), &database);
-    sqlite3_prepare_v2(database, "SELECT content FROM entries WHERE sequence = 3", -1, &statement,
-                       nullptr);
-    sqlite3_step(statement);
-    std::string text = reinterpret_cast<const char*>(sqlite3_column_text(statement, 0));
-    sqlite3_finalize(statement);
-    sqlite3_close(database);
-    return text;
-  };
-  std::string forged = content_of();
-  forged.replace(forged.find("note 3"), 6, "note Y");
-  const HashBytes hash = entry_hash(forged, parse_hex(entries[2].entry.previous).value());
-  sql("UPDATE entries SET content = '" + forged + "', hash = x'" + print_hex(hash) +
-      "' WHERE sequence = 3");
+class Replaced : public Tampered {
+ protected:
+  /// Note 3 of device a replaced, with a hash that fits.
+  void replace_the_third() {
+    const auto entries = testing::opened(path_, Access::read)->entries();
+    const auto content_of = [&] {
+      sqlite3* database = nullptr;
+      sqlite3_stmt* statement = nullptr;
+      sqlite3_open(path_.c_str(), &database);
+      sqlite3_prepare_v2(database, "SELECT content FROM entries WHERE sequence = 3", -1, &statement,
+                         nullptr);
+      sqlite3_step(statement);
+      std::string text = reinterpret_cast<const char*>(sqlite3_column_text(statement, 0));
+      sqlite3_finalize(statement);
+      sqlite3_close(database);
+      return text;
+    };
+    std::string forged = content_of();
+    forged.replace(forged.find("note 3"), 6, "note Y");
+    const HashBytes hash = entry_hash(forged, parse_hex(entries[2].entry.previous).value());
+    sql("UPDATE entries SET content = '" + forged + "', hash = x'" + print_hex(hash) +
+        "' WHERE sequence = 3");
+  }
+};
+
+TEST_F(Replaced, EntryWithAHashThatFitsIsForgedWhereTheChainIsSigned) {
+  replace_the_third();
+  const Verification verification = verified();
+  EXPECT_TRUE(has_problem(verification.problems, ProblemKind::forged, "aaaaaaaa-3"))
+      << testing::told(verification.problems);
+  EXPECT_FALSE(verification.whole());
+}
+
+TEST_F(Replaced, EntryWithAHashThatFitsIsNamedByTheOneAfterItWhereItIsNot) {
+  path_ = directory_ / "unsigned.job";
+  {
+    const auto journal = testing::created(path_);
+    for (int i = 1; i <= 6; ++i) {
+      const auto added =
+          journal->append(testing::unsigned_device('a'),
+                          {testing::note("note " + std::to_string(i))}, testing::minute(i));
+      ASSERT_EQ(added.entries.size(), 1U);
+    }
+  }
+  replace_the_third();
   const Verification verification = verified();
   EXPECT_TRUE(has_problem(verification.problems, ProblemKind::changed, "aaaaaaaa-3"))
       << testing::told(verification.problems);
@@ -176,10 +202,9 @@ TEST_F(Tampered, ChangedAttachmentIsTold) {
 }
 
 TEST_F(Tampered, UnknownKindIsKeptAndRemarkedOn) {
-  const auto entries = testing::opened(path_, Access::read)->entries();
-  const std::string& last = entries[5].entry.hash;
+  const std::string last(64, '0');
   const std::string content =
-      R"({"format":1,"device":"aaaaaaaaaaaaaaaa","sequence":7,"lamport":9,)"
+      R"({"format":1,"device":"cccccccccccccccc","sequence":1,"lamport":9,)"
       R"("time":"2026-11-25T18:30:00.123Z","offset_min":0,"author":"","seen":[],)"
       R"("kind":"of_later","fields":{"x":"y"},"later_key":{"a":[1,2.5,null]}})";
   const HashBytes previous = parse_hex(last).value();
@@ -187,13 +212,13 @@ TEST_F(Tampered, UnknownKindIsKeptAndRemarkedOn) {
   sqlite3_open(path_.c_str(), &database);
   const std::string insert =
       "INSERT INTO entries (device, sequence, lamport, kind, previous, hash, content) VALUES ("
-      "'aaaaaaaaaaaaaaaa', 7, 9, 'of_later', x'" +
+      "'cccccccccccccccc', 1, 9, 'of_later', x'" +
       last + "', x'" + print_hex(entry_hash(content, previous)) + "', '" + content + "')";
   EXPECT_EQ(sqlite3_exec(database, insert.c_str(), nullptr, nullptr, nullptr), SQLITE_OK);
   sqlite3_close(database);
   const Verification verification = verified();
   EXPECT_TRUE(verification.whole());
-  EXPECT_TRUE(has_problem(verification.problems, ProblemKind::unknown_kind, "aaaaaaaa-7"));
+  EXPECT_TRUE(has_problem(verification.problems, ProblemKind::unknown_kind, "cccccccc-1"));
   EXPECT_EQ(verification.count, 8);
 }
 

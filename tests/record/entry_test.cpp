@@ -105,6 +105,20 @@ TEST(Instant, RefusesWhatIsNoInstant) {
   EXPECT_EQ(print_instant(kLastInstant_ms), "9999-12-31T23:59:59.999Z");
 }
 
+TEST(EntryText, OfASignedEntryHoldsTheKeyAndIsFormat2) {
+  Entry entry = example();
+  entry.key = kHash;
+  const std::string content = print_content(entry);
+  EXPECT_TRUE(content.starts_with(R"({"format":2,"device":"0123456789abcdef","key":"aaaa)"));
+  const auto fast = read_canonical(content);
+  const auto general = read_general(content);
+  ASSERT_TRUE(fast && general.entry) << general.fault;
+  expect_same(*fast, entry);
+  EXPECT_EQ(fast->key, kHash);
+  EXPECT_EQ(general.entry->key, kHash);
+  EXPECT_TRUE(read_canonical(print_content(example()))->key.empty());
+}
+
 TEST(EntryText, OfALaterVersionIsReadForWhatIsKnown) {
   std::string content = print_content(example());
   content.insert(content.size() - 1,
@@ -112,6 +126,22 @@ TEST(EntryText, OfALaterVersionIsReadForWhatIsKnown) {
   const ParsedContent parsed = parse_content(content);
   ASSERT_TRUE(parsed.entry) << parsed.fault;
   expect_same(*parsed.entry, example());
+}
+
+// 4 MB of brackets: no recursion ends the program, and what others would stumble over is told.
+TEST(EntryText, OfALaterVersionIsNotReadDeeperThanOthersCan) {
+  const std::string before =
+      R"({"format":1,"device":"0123456789abcdef","sequence":1,"lamport":1,)"
+      R"("time":"2026-11-25T18:30:00.123Z","offset_min":0,"author":"","seen":[],)"
+      R"("kind":"note","fields":{"text":"x"},"later":)";
+  const auto nested = [&](std::size_t depth) {
+    return before + std::string(depth, '[') + std::string(depth, ']') + "}";
+  };
+  EXPECT_TRUE(parse_content(nested(40)).entry);
+  const ParsedContent deep = parse_content(nested(2'000'000));
+  EXPECT_FALSE(deep.entry);
+  EXPECT_NE(deep.fault.find("deep"), std::string::npos) << deep.fault;
+  EXPECT_FALSE(parse_content(before + std::string(4'000'000, '[')).entry);
 }
 
 TEST(EntryText, InAnotherOrderAndSpacingIsReadToo) {
@@ -133,7 +163,10 @@ struct Wrong {
 TEST(EntryText, ThatIsWrongIsTold) {
   const std::string good = print_content(example());
   const std::vector<Wrong> wrongs = {
-      {R"("format":1)", R"("format":2)", "format is 2"},
+      {R"("format":1)", R"("format":3)", "format is 3"},
+      {R"("format":1)", R"("format":2)", "\"key\" is missing"},
+      {R"("format":1)", R"("format":2,"key":"AB")", "key"},
+      {R"("format":1)", R"("format":2,"key":7)", "key"},
       {R"("format":1,)", "", "\"format\" is missing"},
       {R"("format":1)", R"("format":"1")", "\"format\" is not of the right shape"},
       {R"("sequence":12)", R"("sequence":0)", "sequence"},

@@ -64,6 +64,16 @@ std::string whole() {
   return changed(std::string(built_in_text("R76")), "code = \"R76\"", "code = \"LAND\"");
 }
 
+// 40 kB that ended the program: the TOML library takes its tree of tables down by recursion.
+TEST(RulebookReading, TellsAKeyOfTwentyThousandPartsAndGoesOn) {
+  std::string deep;
+  for (int i = 0; i < 20'000; ++i) deep += "a.";
+  EXPECT_NE(faults_of(kVariant + deep + "a = 1\n").find("land.toml:7:16: a key has more than 8"),
+            std::string::npos);
+  EXPECT_NE(faults_of(kVariant + "x = " + std::string(100'000, '[')).find("brackets lie within"),
+            std::string::npos);
+}
+
 TEST(BuiltIn, RulebooksReadWithoutFaults) {
   for (const char* const code : {"R76", "H44"}) {
     for (const units::Diagnostic& fault : read_shipped(code).faults)

@@ -9,7 +9,8 @@ namespace {
 
 using std::string;
 
-const string kToken = R"("token":"4b0c8f0e-7d1b-4a54-9a51-0f2f3f6f6a55")";
+const string kJournal = "\"journal\":\"" + string(64, '7') + "\"";
+const string kToken = kJournal + R"(,"token":"4b0c8f0e-7d1b-4a54-9a51-0f2f3f6f6a55")";
 
 /// All faults of a record as one text; "" when there are none.
 string faults(const string& body) {
@@ -25,7 +26,7 @@ bool says(const string& body, const string& part) {
 
 // The example of docs/page-api.md, the contract.
 TEST(RecordBody, TakesTheWholeOfTheContract) {
-  const auto body = read_record(R"({"token":"4b0c8f0e-7d1b-4a54-9a51-0f2f3f6f6a55",
+  const auto body = read_record("{" + kToken + R"(,
  "author":"T. Brook","typed_at":"2026-11-25T18:04:11+01:00",
  "tables":[{"name":"cells.csv","text":"stand,mV\n1L,1.09\n"}],
  "ticks":["rods_slack"],"unticks":[],"notes":["n"],
@@ -35,6 +36,7 @@ TEST(RecordBody, TakesTheWholeOfTheContract) {
   ASSERT_TRUE(body.value);
   const job::PageEntries& entries = body.value->entries;
   EXPECT_EQ(body.value->author, "T. Brook");
+  EXPECT_EQ(entries.journal, string(64, '7'));
   EXPECT_EQ(entries.token, "4b0c8f0e-7d1b-4a54-9a51-0f2f3f6f6a55");
   EXPECT_EQ(entries.typed_at, "2026-11-25T18:04:11+01:00");
   ASSERT_EQ(entries.files.size(), 1U);
@@ -47,15 +49,39 @@ TEST(RecordBody, TakesTheWholeOfTheContract) {
   EXPECT_EQ(entries.photos[0].text, "foobar");
 }
 
-TEST(RecordBody, NeedsATokenAndNothingElse) {
+// As much as a body may hold (kLargestBody_bytes), all of it brackets.
+TEST(RecordBody, OfNothingButBracketsIsToldAndEndsNothing) {
+  EXPECT_TRUE(says(string(4 * 1024 * 1024, '['), "too deep"));
+  EXPECT_TRUE(says("{" + kToken + R"(,"ticks":)" + string(4'000'000, '[') + "}", "too deep"));
+  string objects;
+  for (int i = 0; i < 500'000; ++i) objects += R"({"a":)";
+  EXPECT_TRUE(says(objects, "too deep"));
+}
+
+TEST(RecordBody, NeedsAJournalATokenAndNothingElse) {
   EXPECT_TRUE(read_record("{" + kToken + "}").value);
   EXPECT_TRUE(says("{}", "token is missing"));
   for (const char* const token :
        {"short", "with blank in it", "a/../../etc", "\\u00e4bcdefgh", ""}) {
-    EXPECT_TRUE(says(R"({"token":")" + string(token) + "\"}", "token is ")) << token;
+    EXPECT_TRUE(says("{" + kJournal + R"(,"token":")" + string(token) + "\"}", "token is "))
+        << token;
   }
-  EXPECT_TRUE(says(R"({"token":")" + string(65, 'a') + "\"}", "token is "));
-  EXPECT_TRUE(read_record(R"({"token":")" + string(64, 'a') + "\"}").value);
+  EXPECT_TRUE(says("{" + kJournal + R"(,"token":")" + string(65, 'a') + "\"}", "token is "));
+  EXPECT_TRUE(read_record("{" + kJournal + R"(,"token":")" + string(64, 'a') + "\"}").value);
+}
+
+// A page of the version before sends no journal: what it kept could belong to any site.
+TEST(EveryBodyThatChangesSomething, NamesTheJournalThatItIsFor) {
+  const string token = R"("token":"abcdefgh")";
+  EXPECT_TRUE(says("{" + token + "}", "journal is missing"));
+  EXPECT_FALSE(read_undo("{" + token + R"(,"entry":"7"})").value);
+  EXPECT_FALSE(read_practice(R"({"lines":["cells"]})").value);
+  for (const string& journal : {string("site.job"), string(63, 'a'), string(64, 'A'), string()}) {
+    const string named = R"({"journal":")" + journal + "\",";
+    EXPECT_TRUE(says(named + token + "}", "journal is ")) << journal;
+    EXPECT_FALSE(read_undo(named + token + "}").value) << journal;
+    EXPECT_FALSE(read_practice(named + R"("lines":[]})").value) << journal;
+  }
 }
 
 TEST(RecordBody, NamesEveryFieldThatIsWrongAtOnce) {
@@ -143,17 +169,28 @@ TEST(JsonText, IsUtf8) {
 }
 
 TEST(OtherBodies, AreReadAsTheContractSays) {
-  EXPECT_EQ(*read_pair(R"({"code":"ABCD-EFGH"})").value, "ABCD-EFGH");
+  const auto pair = read_pair(R"({"code":"ABCD-EFGH","name":"R. Example"})");
+  ASSERT_TRUE(pair.value);
+  EXPECT_EQ(pair.value->code, "ABCD-EFGH");
+  EXPECT_EQ(pair.value->name, "R. Example");
+  EXPECT_FALSE(read_pair(R"({"code":"ABCD-EFGH"})").value) << "who holds the phone is asked";
+  EXPECT_FALSE(read_pair(R"({"code":"ABCD-EFGH","name":"  "})").value);
+  EXPECT_FALSE(read_pair("{\"code\":\"A\",\"name\":\"a\\u001b[31m\"}").value)
+      << "a terminal prints it";
+  EXPECT_EQ(*read_put_out(R"({"phone":"2"})").value, 2);
+  EXPECT_FALSE(read_put_out(R"({"phone":"2x"})").value);
   EXPECT_FALSE(read_pair(R"({"code":1})").value);
   EXPECT_FALSE(read_pair(R"({})").value);
   EXPECT_TRUE(read_leave("").value);
   EXPECT_TRUE(read_leave("{}").value);
   EXPECT_FALSE(read_leave(R"({"x":1})").value);
-  EXPECT_EQ(read_undo("{" + kToken + R"(,"entry":"7","remark":"typed wrong"})").value->entry, "7");
-  EXPECT_FALSE(read_undo(R"({"entry":"7"})").value);
-  EXPECT_EQ(read_practice(R"({"lines":["corners 10 t","cells"]})").value->size(), 2U);
-  EXPECT_FALSE(read_practice(R"({"lines":"cells"})").value);
-  EXPECT_FALSE(read_practice(R"({})").value);
+  EXPECT_EQ(read_undo("{" + kToken + R"(,"entry":"7","remark":"typed wrong"})").value->undo.entry,
+            "7");
+  EXPECT_FALSE(read_undo("{" + kJournal + R"(,"entry":"7"})").value);
+  const string lines = "{" + kJournal + R"(,"lines":)";
+  EXPECT_EQ(read_practice(lines + R"(["corners 10 t","cells"]})").value->lines.size(), 2U);
+  EXPECT_FALSE(read_practice(lines + R"("cells"})").value);
+  EXPECT_FALSE(read_practice("{" + kJournal + "}").value);
   EXPECT_EQ(read_draft(R"({"name":"Yard","answers":["R76 III"]})").value->answers[0], "R76 III");
   EXPECT_FALSE(read_draft(R"({"name":"Yard"})").value);
 }

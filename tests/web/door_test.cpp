@@ -16,6 +16,10 @@ namespace {
 
 using nlohmann::json;
 
+const std::string kNamed = R"({"journal":")" + kJournal + "\",";
+const std::string kNote = kNamed + R"("token":"abcdefgh"})";
+const std::string kCells = kNamed + R"("lines":["cells"]})";
+
 std::int64_t g_now_ms = 0;
 std::int64_t test_clock() {
   return g_now_ms;
@@ -29,7 +33,12 @@ struct Pit {
     pairing.renew_when_due(g_now_ms);
     house = {.lan = lan, .port = 8470, .names = {"localhost", "127.0.0.1", "192.0.2.1"}};
     door = std::make_unique<Door>(
-        DoorOptions{.house = house, .practice = false, .job = "x y.job", .version = "1"}, site,
+        DoorOptions{.house = house,
+                    .practice = false,
+                    .job = "x y.job",
+                    .version = "1",
+                    .came_in = [this](const Phone& phone) { came.push_back(phone); }},
+        site,
         PageFiles(), pairing, test_clock, [this] { ++pokes; });
   }
   Visit visit(const std::string& method, const std::string& path, const std::string& body = "") {
@@ -55,7 +64,7 @@ struct Pit {
     return ask(visit(method, path, body));
   }
   void pair() {
-    const Answer answer = ask("POST", "/api/pair", R"({"code":")" + code + "\"}");
+    const Answer answer = ask("POST", "/api/pair", R"({"code":")" + code + R"(","name":"R. Example"})");
     ASSERT_EQ(answer.status, 200) << answer.body;
     for (const auto& [name, value] : answer.headers) {
       if (name == "Set-Cookie") cookie = value.substr(value.find('=') + 1, 64);
@@ -71,6 +80,7 @@ struct Pit {
   std::unique_ptr<Door> door;
   std::string cookie;
   int pokes = 0;
+  std::vector<Phone> came;
 };
 
 std::string header(const Answer& answer, const std::string& wanted) {
@@ -101,8 +111,9 @@ TEST(Door, LetsEverybodyInOnLoopback) {
   Pit pit(false);
   EXPECT_EQ(pit.ask("GET", "/api/site").status, 200);
   const json session = json::parse(pit.ask("GET", "/api/session").body);
-  EXPECT_EQ(session, json::parse(R"({"let_in":true,"lan":false,"practice":false,"version":"1"})"));
-  EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"x"})").status, 404);
+  EXPECT_EQ(session, json::parse(R"({"let_in":true,"lan":false,"practice":false,"version":"1","here":true,
+                                        "phone":""})"));
+  EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"x","name":"R. Example"})").status, 404);
 }
 
 TEST(Door, AsksForTheCodeInTheLan) {
@@ -116,17 +127,57 @@ TEST(Door, AsksForTheCodeInTheLan) {
     }
   }
   EXPECT_TRUE(pit.books->recorded.empty());
-  EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"AAAA-AAAA"})").status, 403);
+  EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"AAAA-AAAA","name":"R. Example"})").status, 403);
   pit.pair();
   EXPECT_EQ(pit.ask("GET", "/api/site").status, 200);
   EXPECT_TRUE(json::parse(pit.ask("GET", "/api/session").body)["let_in"]);
+}
+
+TEST(Door, WritesThePhoneThatWasNamedAtPairingBesideWhatItRecords) {
+  Pit pit(true);
+  pit.pair();
+  const std::string body = kNamed + R"("token":"abcdefgh","author":"S. Example"})";
+  Visit visit = pit.visit("POST", "/api/entries", body);
+  ASSERT_FALSE(pit.door->admit(visit));
+  pit.door->fill_in_session(visit);
+  ASSERT_EQ(pit.door->answer(visit).status, 200);
+  EXPECT_EQ(pit.books->authors, std::vector<std::string>{"S. Example"});
+  EXPECT_EQ(pit.books->phones, std::vector<std::string>{"R. Example"});
+  EXPECT_EQ(json::parse(pit.ask("GET", "/api/session").body)["phone"], "R. Example");
+}
+
+TEST(Door, TellsWhoCameIn) {
+  Pit pit(true);
+  pit.pair();
+  ASSERT_EQ(pit.came.size(), 1U);
+  EXPECT_EQ(pit.came.front().name, "R. Example");
+  EXPECT_EQ(pit.came.front().address, "192.0.2.7");
+}
+
+TEST(Door, PutsPhonesOutAndConnectsInstrumentsFromTheServingMachineOnly) {
+  Pit pit(true);
+  pit.pair();
+  const json phones = json::parse(pit.ask("GET", "/api/phones").body);
+  ASSERT_EQ(phones["phones"].size(), 1U);
+  EXPECT_EQ(phones["phones"][0]["name"], "R. Example");
+  EXPECT_FALSE(phones["here"]);
+  const std::string out = R"({"phone":"1"})";
+  EXPECT_EQ(pit.ask("POST", "/api/put_out", out).status, 403);
+  EXPECT_EQ(pit.ask("POST", "/api/instruments", "{}").status, 403);
+  EXPECT_EQ(pit.books->connected, 0);
+  ASSERT_TRUE(pit.door->put_out(1));
+  EXPECT_EQ(pit.ask("GET", "/api/site").status, 401) << "what was put out is out";
+
+  Pit here(false);
+  EXPECT_EQ(here.ask("POST", "/api/instruments", "{}").status, 200);
+  EXPECT_EQ(here.books->connected, 1);
 }
 
 // RFC 6265bis, 4.1: Secure, HttpOnly, SameSite, and the __Host- prefix, which wants Path=/ and no
 // Domain.
 TEST(Door, GivesACookieThatStaysWithTheBrowser) {
   Pit pit(true);
-  const Answer answer = pit.ask("POST", "/api/pair", R"({"code":")" + pit.code + "\"}");
+  const Answer answer = pit.ask("POST", "/api/pair", R"({"code":")" + pit.code + R"(","name":"R. Example"})");
   const std::string cookie = header(answer, "Set-Cookie");
   EXPECT_TRUE(cookie.starts_with("__Host-"));
   for (const char* const part : {"; Secure", "; HttpOnly", "; SameSite=Strict", "; Path=/"}) {
@@ -160,7 +211,7 @@ TEST(Door, EndsTheEventsOfWhoHasLeft) {
 TEST(Door, RecordsNothingForWhoWasPutOutMeanwhile) {
   Pit pit(true);
   pit.pair();
-  Visit slow = pit.visit("POST", "/api/entries", R"({"token":"abcdefgh"})");
+  Visit slow = pit.visit("POST", "/api/entries", kNote);
   ASSERT_FALSE(pit.door->admit(slow));
   EXPECT_EQ(pit.ask("POST", "/api/leave").status, 200);
   slow.session = pit.door->session_of(slow);
@@ -204,14 +255,14 @@ TEST(Door, AnswersWithTheRevisionAsEtag) {
   const Answer same = pit.ask(again);
   EXPECT_EQ(same.status, 304);
   EXPECT_TRUE(same.body.empty());
-  EXPECT_EQ(pit.ask("POST", "/api/entries", R"({"token":"abcdefgh"})").status, 200);
+  EXPECT_EQ(pit.ask("POST", "/api/entries", kNote).status, 200);
   EXPECT_EQ(pit.pokes, 1);
   EXPECT_EQ(pit.ask(again).status, 200);
 }
 
 TEST(Door, GivesWhatTheJobSaysAsStatus) {
   Pit pit(false);
-  EXPECT_EQ(pit.ask("POST", "/api/practice", R"({"lines":["cells"]})").status, 404);
+  EXPECT_EQ(pit.ask("POST", "/api/practice", kCells).status, 404);
   const Answer draft = pit.ask("POST", "/api/draft", R"({"answers":[]})");
   EXPECT_EQ(draft.status, 400);
   EXPECT_EQ(json::parse(draft.body)["question"], 3);
@@ -223,6 +274,15 @@ TEST(Door, GivesWhatTheJobSaysAsStatus) {
   const Answer exported = pit.ask("GET", "/api/export");
   EXPECT_EQ(exported.type, "application/x-ndjson");
   EXPECT_EQ(header(exported, "Content-Disposition"), "attachment; filename=\"x_y.job.jsonl\"");
+}
+
+TEST(Door, SaysWithAStatusOfItsOwnThatSomethingWasMeantForAnotherJournal) {
+  Pit pit(false);
+  const std::string other = R"({"journal":")" + std::string(64, 'b') + "\",";
+  EXPECT_EQ(pit.ask("POST", "/api/entries", other + R"("token":"abcdefgh"})").status, 409);
+  EXPECT_EQ(pit.ask("POST", "/api/undo", other + R"("token":"abcdefgh"})").status, 409);
+  EXPECT_EQ(pit.ask("POST", "/api/practice", other + R"("lines":["cells"]})").status, 409);
+  EXPECT_TRUE(pit.books->tokens.empty());
 }
 
 TEST(Door, KeepsNothingOfTheApiInCaches) {

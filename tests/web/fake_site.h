@@ -12,12 +12,17 @@
 
 namespace weighwright::web {
 
+/// The journal that it says it has.
+inline const std::string kJournal(64, 'a');
+
 /// What happened at the fake, readable while a server owns it.
 struct FakeBooks {
   std::mutex mutex;
   std::vector<std::string> tokens;  // in the order in which they were recorded
   std::vector<job::PageEntries> recorded;
   std::vector<std::string> authors;
+  std::vector<std::string> phones;
+  std::atomic<int> connected{0};
   std::atomic<int> site_asked{0};
   std::atomic<int> live_asked{0};
   std::atomic<int> live_value{0};
@@ -42,24 +47,25 @@ class FakeSite : public Site {
             .media = "application/pdf",
             .name = code + ".pdf"};
   }
-  job::Reply record(const job::PageEntries& entries, const std::string& author) override {
+  job::Reply record(const job::PageEntries& entries, const Who& who) override {
+    if (entries.journal != kJournal) return another();
     {
       const std::scoped_lock lock(books_->mutex);
       books_->tokens.push_back(entries.token);
       books_->recorded.push_back(entries);
-      books_->authors.push_back(author);
+      books_->authors.push_back(who.author);
+      books_->phones.push_back(who.phone);
     }
     return done(R"({"recorded":{},"site":{}})");
   }
-  job::Reply undo(const std::string& token,
-                  const std::string&,
-                  const std::string&,
-                  const std::string&) override {
+  job::Reply undo(const job::PageUndo& undo, const Who&) override {
+    if (undo.journal != kJournal) return another();
     const std::scoped_lock lock(books_->mutex);
-    books_->tokens.push_back(token);
+    books_->tokens.push_back(undo.token);
     return done(R"({"recorded":{},"site":{}})");
   }
-  job::Reply practice(const std::vector<std::string>&) override {
+  job::Reply practice(const job::PageCommands& commands) override {
+    if (commands.journal != kJournal) return another();
     return {.status = job::Reply::Status::not_there, .json = R"({"faults":[]})"};
   }
   job::Reply questions() override { return done(R"({"questions":[]})"); }
@@ -70,9 +76,16 @@ class FakeSite : public Site {
     ++books_->live_asked;
     return R"({"instruments":[],"values":[],"n":)" + std::to_string(books_->live_value) + "}\n";
   }
+  job::Reply connect_instruments() override {
+    ++books_->connected;
+    return done(R"({"instruments":[],"values":[]})");
+  }
   job::Reply exported() override { return done("{}\n{}\n"); }
 
  private:
+  static job::Reply another() {
+    return {.status = job::Reply::Status::elsewhere, .json = R"({"faults":[]})"};
+  }
   static job::Reply done(std::string json) {
     return {.status = job::Reply::Status::done, .json = std::move(json)};
   }

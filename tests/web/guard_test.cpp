@@ -34,6 +34,15 @@ int with_host(const std::string& host, const House& house = kLoopback) {
   return status(visit, house);
 }
 
+TEST(Guard, RefusesWhatNoBrowserSends) {
+  Visit visit = good();
+  visit.odd = "Cookie is given twice";
+  const auto no = refuse(visit, kLoopback);
+  ASSERT_TRUE(no);
+  EXPECT_EQ(no->status, 400);
+  EXPECT_NE(no->body.find("Cookie is given twice"), std::string::npos);
+}
+
 // DNS rebinding: the foreign name stands in Host (RFC 9110, 7.2).
 TEST(Guard, AnswersOnlyToItsOwnNames) {
   EXPECT_EQ(with_host("127.0.0.1:8470"), 200);

@@ -38,6 +38,7 @@ SOURCE = Path(sys.argv[2])
 DECK = SOURCE / "examples/three-modules.toml"
 READINGS = (SOURCE / "examples/three-modules-readings.csv").read_text()
 DESCRIPTION = json.loads((SOURCE / "schema/page-api.json").read_text())
+NAMED = {"/api/entries", "/api/undo", "/api/practice"}  # POST: what changes something names the journal
 
 
 class Served:
@@ -225,6 +226,8 @@ class TestDescription(ServeTest):
         asked = set()
 
         def ask(method, path, body=None, status=200, **headers):
+            if method == "POST" and path in NAMED:
+                body = {"journal": journal, **body}
             answer = phone.ask(method, path, body, **headers)
             self.assertEqual(answer.status, status, f"{method} {path} {answer.body[:500]}")
             self.fits(answer, method, path)
@@ -233,9 +236,11 @@ class TestDescription(ServeTest):
 
         self.assertEqual(ask("GET", "/api/openapi.json").json(), DESCRIPTION)
         ask("GET", "/api/session")
-        ask("POST", "/api/pair", {"code": "AAAA-AAAA"}, 404)
+        ask("POST", "/api/pair", {"code": "AAAA-AAAA", "name": "R. Example"}, 404)
         ask("POST", "/api/leave", {})
         first = ask("GET", "/api/site")
+        journal = first.json()["journal"]
+        self.assertEqual(ask("GET", "/api/entries").json()["journal"], journal)
         ask("GET", "/api/site", None, 304, If_None_Match=first.headers["etag"])
         ask("GET", "/api/entries")
         ask("GET", "/api/export")
@@ -260,6 +265,9 @@ class TestDescription(ServeTest):
             400)
         ask("POST", "/api/undo", {"token": "token-0003", "entry": "", "remark": "typed twice"})
         ask("POST", "/api/undo", {"token": "token-0004", "entry": "4711"}, 400)
+        for path, body in [("/api/entries", {"token": "token-0007", "notes": ["of another site"]}),
+                           ("/api/undo", {"token": "token-0008", "entry": ""}), ("/api/practice", {"lines": ["cells"]})]:
+            ask("POST", path, {**body, "journal": "0" * 63 + "1"}, 409)
         ask("GET", "/api/entries")
         ask("GET", "/api/site")
         # A test by the rulebook, and the papers of the site.
@@ -380,7 +388,7 @@ class TestPage(ServeTest):
 
 class TestLan(ServeTest):
     def pair(self, served, phone, number=1):
-        answer = phone.post("/api/pair", {"code": served.code(number)})
+        answer = phone.post("/api/pair", {"code": served.code(number), "name": "R. Example"})
         self.assertEqual(answer.status, 200, answer.body)
         self.fits(answer, "POST", "/api/pair")
         return answer
@@ -392,13 +400,13 @@ class TestLan(ServeTest):
         answer = phone.get("/api/site")
         self.assertEqual(answer.status, 401)
         self.fits(answer, "GET", "/api/site")
-        wrong = phone.post("/api/pair", {"code": "AAAA-AAAA"})
+        wrong = phone.post("/api/pair", {"code": "AAAA-AAAA", "name": "R. Example"})
         self.assertEqual(wrong.status, 403)
         self.fits(wrong, "POST", "/api/pair")
         self.pair(served, phone)
         self.assertEqual(phone.get("/api/site").status, 200)
         second = served.phone(address="127.0.0.2")
-        self.assertEqual(second.post("/api/pair", {"code": served.code(1)}).status, 200, "the newest code")
+        self.assertEqual(second.post("/api/pair", {"code": served.code(1), "name": "R. Example"}).status, 200, "the newest code")
         self.assertEqual(phone.post("/api/leave", {}).status, 200)
         self.assertEqual(phone.get("/api/site").status, 401)
         self.assertEqual(second.get("/api/site").status, 200)
@@ -418,7 +426,7 @@ class TestLan(ServeTest):
     def test_makes_guessers_wait(self):
         served = self.served("--lan")
         phone = served.phone()
-        answers = [phone.post("/api/pair", {"code": "AAAA-AAA" + c}) for c in "ABCDEFGH"]
+        answers = [phone.post("/api/pair", {"code": "AAAA-AAA" + c, "name": "R. Example"}) for c in "ABCDEFGH"]
         self.assertEqual([a.status for a in answers], [403] * 5 + [429] * 3)
         # RFC 6585, 4 and RFC 9110, 10.2.3.
         self.assertGreaterEqual(int(answers[-1].headers["retry-after"]), 1)
@@ -443,13 +451,16 @@ class TestLan(ServeTest):
         printed = "".join(re.findall(r"^  ((?:[0-9A-F]{2}:?){16})$", served.text(), re.M))
         shown = subprocess.run(["openssl", "s_client", "-connect", f"127.0.0.1:{served.port}"], input="",
                                capture_output=True, text=True).stdout
-        said = subprocess.run(["openssl", "x509", "-noout", "-fingerprint", "-sha256", "-text", "-dates"],
-                              input=shown, capture_output=True, text=True).stdout
-        self.assertIn("Fingerprint=" + printed, said)
+        said = subprocess.run(["openssl", "x509", "-noout", "-text"], input=shown, capture_output=True, text=True).stdout
+        key = subprocess.run("openssl x509 -noout -pubkey | openssl pkey -pubin -outform DER | openssl dgst -sha256",
+                             shell=True, input=shown, capture_output=True, text=True).stdout
+        self.assertEqual(printed.replace(":", "").lower(), key.split()[-1], "the fingerprint is the key's")
         self.assertIn("NIST CURVE: P-256", said)
         self.assertIn("IP Address:127.0.0.1", said)
-        years = [int(y) for y in re.findall(r"not(?:Before|After)=.* (\d{4}) GMT", said)]
-        self.assertEqual(years[1] - years[0], 10)
+        dates = subprocess.run(["openssl", "x509", "-noout", "-dates"], input=shown, capture_output=True, text=True).stdout
+        begins, ends = [ssl.cert_time_to_seconds(d) for d in re.findall(r"not(?:Before|After)=(.*)", dates)]
+        self.assertLessEqual(ends - begins, 398 * 86400, "browsers take none for longer")
+        self.assertGreater(ends - time.time(), 300 * 86400)
         self.assertRegex(shown, r"TLSv1\.[23]")
         for old in ["-tls1", "-tls1_1"]:
             # SECLEVEL=0: the openssl program of Debian would not even offer these.
@@ -522,12 +533,14 @@ class TestLasting(ServeTest):
     def test_keeps_what_it_acknowledged_when_it_is_killed(self):
         served = self.served()
         acknowledged, lock = [], threading.Lock()
+        journal = served.phone().get("/api/site").json()["journal"]
 
         def enter(phone, name):
             for number in range(10_000):
                 text = f"{name}-{number}"
                 try:
-                    answer = phone.post("/api/entries", {"token": "kill-" + text + "-token", "notes": [text]})
+                    answer = phone.post("/api/entries", {"journal": journal, "token": "kill-" + text + "-token",
+                                                          "notes": [text]})
                 except (OSError, http.client.HTTPException):
                     return
                 if answer.status == 200:
@@ -548,6 +561,30 @@ class TestLasting(ServeTest):
         self.assertEqual(verified.returncode, 0, verified.stdout + verified.stderr)
         kept = json.dumps(self.shown())
         self.assertEqual([], [text for text in acknowledged if f"{text}\"" not in kept and f"{text} " not in kept])
+
+    def test_takes_nothing_that_was_typed_for_the_site_served_there_before(self):
+        """Both journals are called site.job, both are served from one machine; one is practice, one is real."""
+        with Served(self.folder) as practice:
+            typed_for = practice.phone().get("/api/site").json()["journal"]
+        real = Path(self.folder) / "real"
+        real.mkdir()
+        subprocess.run([PROGRAM, "job", "new", real / "site.job", DECK], check=True, capture_output=True,
+                       env=practice.environment)
+        with Served(real, rehearse=False) as served:
+            phone = served.phone()
+            site = phone.get("/api/site").json()
+            self.assertEqual(site["job"], "site.job")
+            self.assertNotEqual(site["journal"], typed_for)
+            for path, body in [("/api/entries", {"token": "token-0001", "notes": ["of the practice site"]}),
+                               ("/api/entries", {"token": "token-0002", "tables": [{"name": "cells.csv", "text": READINGS}]}),
+                               ("/api/undo", {"token": "token-0003", "entry": ""})]:
+                refused = phone.post(path, {**body, "journal": typed_for})
+                self.assertEqual(refused.status, 409, refused.body)
+                self.assertIn("nothing was recorded", refused.json()["faults"][0]["what"])
+                self.assertEqual(phone.post(path, body).status, 400, "a page of the version before names none")
+            self.assertEqual(phone.get("/api/site").json()["revision"], site["revision"])
+            answer = phone.post("/api/entries", {"token": "token-0001", "notes": ["of this one"], "journal": site["journal"]})
+            self.assertEqual(answer.status, 200, answer.body)
 
     def test_shows_what_another_program_records(self):
         served = self.served()

@@ -87,7 +87,7 @@ TEST_F(PlainServer, AnswersAndKeepsTheConnection) {
 
 TEST_F(PlainServer, RecordsWhatIsPosted) {
   auto client = this->client();
-  const auto answer = client.Post("/api/entries", R"({"token":"abcdefgh","author":"T. Brook"})",
+  const auto answer = client.Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh","author":"T. Brook"})",
                                   "application/json");
   ASSERT_TRUE(answer);
   EXPECT_EQ(answer->status, 200);
@@ -144,6 +144,21 @@ TEST_F(PlainServer, EndsNonsenseInWords) {
     EXPECT_TRUE(answer.starts_with("HTTP/1.1 4")) << text.substr(0, 20) << " -> " << answer;
     EXPECT_NE(answer.find("faults"), std::string::npos);
     EXPECT_NE(answer.find("Content-Security-Policy"), std::string::npos);
+  }
+}
+
+// RFC 9110, 5.3, 5.5, 5.6.2 and RFC 9112, 5.1, 5.2: what two programs may read in two ways.
+TEST_F(PlainServer, RefusesOddHeads) {
+  const std::string get = "GET /api/site HTTP/1.1\r\n" + host() + "\r\n";
+  EXPECT_TRUE(raw(get + "User-Agent: one\r\nConnection: close\r\n\r\n").starts_with("HTTP/1.1 200"));
+  for (const std::string& odd :
+       {std::string("User-Agent: one\r\nUser-Agent: two\r\n"),
+        std::string("Cookie: a=1\r\nCookie: b=2\r\n"),
+        "Origin: http://127.0.0.1:" + std::to_string(port_) + "\r\nOrigin: http://x.example\r\n",
+        std::string("X-Folded: one\r\n two\r\n"), std::string("X Y: one\r\n"),
+        std::string("X-Bell: \x07\r\n"), std::string("Expect: a-miracle\r\n")}) {
+    const std::string answer = raw(get + odd + "\r\n");
+    EXPECT_TRUE(answer.starts_with("HTTP/1.1 4")) << odd << " -> " << answer.substr(0, 200);
   }
 }
 
@@ -220,7 +235,7 @@ TEST_F(PlainServer, TellsEverybodyWhatChanges) {
     EXPECT_TRUE(phone->comes("event: live\ndata: {\"instruments\":[],\"values\":[],\"n\":0}\n\n"));
   }
   ++books_->live_value;
-  ASSERT_TRUE(client().Post("/api/entries", R"({"token":"abcdefgh"})", "application/json"));
+  ASSERT_TRUE(client().Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh"})", "application/json"));
   for (const auto& phone : phones) {
     EXPECT_TRUE(phone->comes("{\"revision\":\"r1\"}"));
     EXPECT_TRUE(phone->comes("\"n\":1"));
@@ -278,7 +293,7 @@ TEST_F(PlainServer, IsNotStarvedBySlowClients) {
     slow.push_back(connected("POST /api/entries HTTP/1.1\r\n" + host() +
                              "\r\nContent-Type: application/json\r\nContent-Length: 100\r\n\r\n{"));
   }
-  const auto answer = client().Post("/api/entries", R"({"token":"abcdefgh"})", "application/json");
+  const auto answer = client().Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh"})", "application/json");
   ASSERT_TRUE(answer);
   EXPECT_EQ(answer->status, 200);
   EXPECT_EQ(books_->tokens.size(), 1U) << "half a body is no entry";

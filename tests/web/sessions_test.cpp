@@ -13,9 +13,40 @@ namespace {
 constexpr const char* kPhone = "192.0.2.7";
 constexpr const char* kAgent = "A phone's browser";
 
+std::optional<std::string> cookie_of(std::optional<Sessions::Opened> opened) {
+  if (!opened) return {};
+  return opened->cookie;
+}
+
+TEST(Sessions, KeepTheNameGivenAtPairing) {
+  Sessions sessions;
+  const auto first = sessions.open("R. Example", kPhone, kAgent, 1000);
+  const auto second = sessions.open("S. Example", "192.0.2.9", kAgent, 2000);
+  ASSERT_TRUE(first && second);
+  EXPECT_EQ(sessions.look(first->cookie, kPhone, kAgent, 3000).phone, "R. Example");
+  const auto phones = sessions.phones(4000);
+  ASSERT_EQ(phones.size(), 2U);
+  EXPECT_EQ(phones[0].name, "R. Example");
+  EXPECT_EQ(phones[0].used_ms, 3000);
+  EXPECT_EQ(phones[1].address, "192.0.2.9");
+}
+
+TEST(Sessions, EndOnlyTheOneThatIsPutOut) {
+  Sessions sessions;
+  const auto first = sessions.open("R. Example", kPhone, kAgent, 0);
+  const auto second = sessions.open("S. Example", kPhone, kAgent, 0);
+  ASSERT_TRUE(first && second);
+  const auto gone = sessions.put_out(first->phone.number);
+  ASSERT_TRUE(gone);
+  EXPECT_EQ(gone->name, "R. Example");
+  EXPECT_TRUE(sessions.look(first->cookie, kPhone, kAgent, 1).name.empty());
+  EXPECT_FALSE(sessions.look(second->cookie, kPhone, kAgent, 1).name.empty());
+  EXPECT_FALSE(sessions.put_out(first->phone.number)) << "a number is never given twice";
+}
+
 TEST(Sessions, KnowThePhoneThatTheyWereGivenTo) {
   Sessions sessions;
-  const auto cookie = sessions.open(kPhone, kAgent, 0);
+  const auto cookie = cookie_of(sessions.open("R. Example", kPhone, kAgent, 0));
   ASSERT_TRUE(cookie);
   EXPECT_EQ(cookie->size(), 64U);  // 256 bits in hex
   const auto looked = sessions.look(*cookie, kPhone, kAgent, 1);
@@ -31,7 +62,7 @@ TEST(Sessions, EndWhenTheyAreStolen) {
       {"192.0.2.8", kAgent}, {kPhone, "Another browser"}, {"2001:db8::7", kAgent}};
   for (const auto& [address, agent] : thieves) {
     Sessions sessions;
-    const auto cookie = sessions.open(kPhone, kAgent, 0);
+    const auto cookie = cookie_of(sessions.open("R. Example", kPhone, kAgent, 0));
     const auto stolen = sessions.look(*cookie, address, agent, 1);
     EXPECT_TRUE(stolen.name.empty());
     EXPECT_TRUE(stolen.ended);
@@ -42,14 +73,15 @@ TEST(Sessions, EndWhenTheyAreStolen) {
 // RFC 8981: a phone changes the lower 64 bits of its IPv6 address by itself.
 TEST(Sessions, FollowAPhoneWithinItsIpv6Network) {
   Sessions sessions;
-  const auto cookie = sessions.open("2001:db8:1:2:aaaa::1", kAgent, 0);
+  const auto cookie =
+      cookie_of(sessions.open("R. Example", "2001:db8:1:2:aaaa::1", kAgent, 0));
   EXPECT_FALSE(sessions.look(*cookie, "2001:db8:1:2:bbbb::9", kAgent, 1).name.empty());
   EXPECT_TRUE(sessions.look(*cookie, "2001:db8:1:3:bbbb::9", kAgent, 2).name.empty());
 }
 
 TEST(Sessions, EndAfterTwelveIdleHours) {
   Sessions sessions;
-  const auto cookie = sessions.open(kPhone, kAgent, 0);
+  const auto cookie = cookie_of(sessions.open("R. Example", kPhone, kAgent, 0));
   constexpr std::int64_t kHour = 3'600'000;
   EXPECT_FALSE(sessions.look(*cookie, kPhone, kAgent, 11 * kHour).name.empty());
   EXPECT_FALSE(sessions.look(*cookie, kPhone, kAgent, 22 * kHour).name.empty());
@@ -60,15 +92,15 @@ TEST(Sessions, AreSixtyFourAtMostAndMakeRoom) {
   Sessions sessions;
   std::set<std::string> cookies;
   for (std::size_t i = 0; i < Sessions::kMost; ++i) {
-    const auto cookie = sessions.open(kPhone, kAgent, 0);
+    const auto cookie = cookie_of(sessions.open("R. Example", kPhone, kAgent, 0));
     ASSERT_TRUE(cookie);
     cookies.insert(*cookie);
   }
   EXPECT_EQ(cookies.size(), Sessions::kMost);
-  EXPECT_FALSE(sessions.open(kPhone, kAgent, 1));
+  EXPECT_FALSE(sessions.open("R. Example", kPhone, kAgent, 1));
   sessions.leave(sessions.look(*cookies.begin(), kPhone, kAgent, 1).name);
-  EXPECT_TRUE(sessions.open(kPhone, kAgent, 2));
-  EXPECT_TRUE(sessions.open(kPhone, kAgent, Sessions::kIdle_ms + 2)) << "idle ones went";
+  EXPECT_TRUE(sessions.open("R. Example", kPhone, kAgent, 2));
+  EXPECT_TRUE(sessions.open("R. Example", kPhone, kAgent, Sessions::kIdle_ms + 2)) << "idle ones went";
 }
 
 // A token bucket lets through burst + rate * time, never more (Turner 1986).

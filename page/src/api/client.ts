@@ -1,8 +1,9 @@
 import type {
   Draft,
+  Entries,
   EntryPost,
   Fault,
-  JournalEntry,
+  PhoneIn,
   PracticeAnswer,
   Question,
   Recorded,
@@ -21,6 +22,11 @@ export class Refused extends Error {
     readonly answer: Record<string, unknown>,
   ) {
     super(faults.map((fault) => fault.what).join('; ') || `HTTP ${status}`);
+  }
+
+  /** It was meant for another journal than the one that is served now; nothing was recorded. */
+  get elsewhere(): boolean {
+    return this.status === 409;
   }
 
   /** What was sent is wrong, and sending it again as it is can not help. */
@@ -101,10 +107,15 @@ async function post<T>(path: string, body: unknown, timeout_ms = kTimeout_ms): P
 }
 
 export const get_session = (): Promise<Session> => get('api/session', 6_000);
-export const pair = (code: string): Promise<unknown> => post('api/pair', { code });
+export const pair = (code: string, name: string): Promise<unknown> =>
+  post('api/pair', { code, name });
+export const get_phones = async (): Promise<PhoneIn[]> =>
+  (await get<{ phones: PhoneIn[] }>('api/phones')).phones;
+export const put_out = async (phone: string): Promise<PhoneIn[]> =>
+  (await post<{ phones: PhoneIn[] }>('api/put_out', { phone })).phones;
+export const connect_instruments = (): Promise<unknown> => post('api/instruments', {});
 export const leave = (): Promise<unknown> => post('api/leave', {});
-export const get_entries = async (): Promise<JournalEntry[]> =>
-  (await get<{ entries: JournalEntry[] }>('api/entries')).entries;
+export const get_entries = (): Promise<Entries> => get('api/entries');
 export const get_questions = async (): Promise<Question[]> =>
   (await get<{ questions: Question[] }>('api/questions')).questions;
 export const post_draft = (name: string, answers: string[]): Promise<Draft> =>
@@ -113,8 +124,8 @@ export const post_entries = (body: EntryPost): Promise<Recorded> =>
   // Photos take their time over a weak link.
   post('api/entries', body, body.photos?.length ? 60_000 : 20_000);
 export const post_undo = (body: UndoPost): Promise<Recorded> => post('api/undo', body, 20_000);
-export const post_practice = async (lines: string[]): Promise<PracticeAnswer[]> =>
-  (await post<{ answers: PracticeAnswer[] }>('api/practice', { lines }, 30_000)).answers;
+export const post_practice = async (journal: string, lines: string[]): Promise<PracticeAnswer[]> =>
+  (await post<{ answers: PracticeAnswer[] }>('api/practice', { journal, lines }, 30_000)).answers;
 
 export interface Paper {
   name: string;

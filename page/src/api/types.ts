@@ -14,6 +14,19 @@ export interface Session {
   lan: boolean;
   practice: boolean;
   version: string;
+  /** Asked from the serving machine itself: who sits there decides about phones and instruments. */
+  here: boolean;
+  /** The name that was given when this phone was let in. */
+  phone: string;
+}
+
+/** A phone that is let in. */
+export interface PhoneIn {
+  phone: string;
+  name: string;
+  address: string;
+  in_for_s: number;
+  quiet_for_s: number;
 }
 
 export type Code =
@@ -385,6 +398,8 @@ export interface StandCell extends CellThere {
 
 export interface Site {
   revision: string;
+  /** Which journal this is, whatever its file is called; a page kept from before has none. */
+  journal?: string | null;
   job: string;
   practice: boolean;
   us: boolean;
@@ -424,6 +439,9 @@ export interface Site {
 }
 
 export interface EntryPost {
+  /** The journal that it is for: written in when it is typed, and never changed by the page. What an
+   *  earlier version of the page kept has none. */
+  journal?: string;
   token: string;
   author?: string;
   typed_at?: string;
@@ -433,11 +451,14 @@ export interface EntryPost {
   notes?: string[];
   entry?: { kind: string; fields: Record<string, string> };
   photos?: { name: string; base64: string }[];
+  /** Photos keep where they were taken. */
+  keep_position?: boolean;
   corrects?: string;
   remark?: string;
 }
 
 export interface UndoPost {
+  journal?: string;
   token: string;
   /** Empty: the last that counts. */
   entry: string;
@@ -507,7 +528,14 @@ export interface LiveValue {
   shown_mean: string;
 }
 
+export interface Entries {
+  journal: string | null;
+  entries: JournalEntry[];
+}
+
 export interface Live {
+  /** Of the site that they stand on. */
+  journal?: string | null;
   instruments: LiveInstrument[];
   values: LiveValue[];
 }

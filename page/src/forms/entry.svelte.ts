@@ -26,21 +26,21 @@ export class EntryForm {
   practised = $state(false);
   says = $state('');
   busy = $state(false);
-  private readonly job = app.site?.job ?? '';
+  private readonly journal = app.journal;
 
   constructor(
     readonly ask: EntryAsk,
     readonly asked: string,
     readonly basis: string,
   ) {
-    const kept = load_draft<Kept>(this.job, asked);
+    const kept = load_draft<Kept>(this.journal, asked);
     this.values = { ...Object.fromEntries(ask.fields.map((one) => [one.name, one.given])), ...kept?.what.values };
     this.practised = (kept?.what.practised ?? false) && kept?.basis === basis;
   }
 
   keep(): void {
     const what = { values: { ...this.values }, practised: this.practised };
-    save_draft<Kept>(this.job, this.asked, { basis: this.basis, what });
+    save_draft<Kept>(this.journal, this.asked, { basis: this.basis, what });
   }
 
   set(name: string, text: string): void {
@@ -74,7 +74,7 @@ export class EntryForm {
     try {
       const words = Object.values(fields).map((one) => w().choices[one] ?? one);
       const label = [t().journal.kinds[this.ask.name] ?? this.ask.name, ...words].join(' ');
-      await app.submit(label, { entry: { kind: this.ask.name, fields } }, this.asked);
+      await app.submit(label, { entry: { kind: this.ask.name, fields } }, this.asked, this.journal);
       return true;
     } catch (error) {
       this.says = w().errors.not_kept(String(error));

@@ -83,7 +83,7 @@ export class TableForm {
 
   constructor(
     readonly ask: TableAsk,
-    readonly job: string,
+    readonly journal: string,
     readonly asked: string,
     readonly basis: string,
     readonly us: boolean,
@@ -110,7 +110,7 @@ export class TableForm {
   }
 
   private take_draft(): void {
-    const draft = load_draft<Kept>(this.job, this.asked);
+    const draft = load_draft<Kept>(this.journal, this.asked);
     if (!draft) return;
     this.from_before = draft.basis !== this.basis;
     this.practised = draft.what.practised && !this.from_before;
@@ -124,7 +124,7 @@ export class TableForm {
 
   keep(): void {
     const what: Kept = $state.snapshot({ rows: this.rows, practised: this.practised });
-    save_draft(this.job, this.asked, { basis: this.basis, what });
+    save_draft(this.journal, this.asked, { basis: this.basis, what });
   }
 
   begin_anew(): void {

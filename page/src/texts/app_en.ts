@@ -26,6 +26,8 @@ export const app_en = {
     how: 'This phone is not let in yet. Scan the code that the computer shows, or type it.',
     code: 'Code',
     send: 'Let in',
+    name: 'Who holds this phone?',
+    name_how: 'Stands beside everything that comes from this phone until it is signed out.',
     waiting: (n: number) =>
       `${n} ${s(n, 'entry waits', 'entries wait')} on this phone; they are sent when it is let in.`,
   },
@@ -62,6 +64,11 @@ export const app_en = {
     try_now: 'Try now',
     other_job: (n: number, jobs: string) =>
       `${n} ${s(n, 'entry', 'entries')} typed for another journal (${jobs}) ${s(n, 'waits', 'wait')} on this phone until that journal is open.`,
+    unnamed: (n: number) =>
+      `Kept by an earlier version of this page, which did not note the journal (${n}). ${s(n, 'It is', 'They are')} sent only when you say that ${s(n, 'it belongs', 'they belong')} here.`,
+    give_here: (site: string) => `It belongs to ${site}`,
+    old_drafts: (n: number) =>
+      `Half-typed forms (${n}) of an earlier version of this page, which did not note the journal, are kept on this phone.`,
     not_lasting:
       'This browser keeps nothing on the phone (a private window?): what is not sent is lost when the page closes.',
   },
@@ -99,6 +106,8 @@ export const app_en = {
 
   who: {
     ask: 'Who records?',
+    still: (name: string) => `A new visit: is it ${name} who records?`,
+    yes: 'Yes',
     later: 'Later',
     by: (name: string) => `recorded by ${name}`,
   },
@@ -378,6 +387,18 @@ export const app_en = {
     aloud: 'Read back',
     aloud_button: 'Say typed figures aloud',
     leave: 'Sign this phone out',
+    leave_unsent: (n: number) => `${n} ${s(n, 'entry on this phone is', 'entries on this phone are')} not in the journal. Signing out takes everything of this site off the phone.`,
+    leave_wait: 'Send first, then sign out',
+    leave_save: 'Save to a file, then sign out',
+    leave_stay: 'Stay',
+    leave_still: (n: number) => `Still not sent: ${n}. What was refused or put aside can only be saved to a file.`,
+    left: 'Signed out. Nothing of this site is on this phone any more.',
+    keep_position: 'Keep where the photo was taken',
+    phones: 'Phones that are let in',
+    no_phones: 'No phone is let in.',
+    phone_quiet: (minutes: number) => `last asked ${minutes < 1 ? 'just now' : `${minutes} min ago`}`,
+    put_out: 'Put out',
+    connect: 'Connect to the instruments that the deck file names',
   },
 
   awake: {

@@ -28,6 +28,8 @@ export const app_es: AppTexts = {
     how: 'Este teléfono aún no tiene paso. Escanee el código que muestra el ordenador, o escríbalo.',
     code: 'Código',
     send: 'Entrar',
+    name: '¿Quién tiene este teléfono?',
+    name_how: 'Figura junto a todo lo que llegue de este teléfono hasta que se dé de baja.',
     waiting: (n) =>
       `${n} ${s(n, 'apunte espera', 'apuntes esperan')} en este teléfono; se envían en cuanto entre.`,
   },
@@ -64,6 +66,11 @@ export const app_es: AppTexts = {
     try_now: 'Probar ahora',
     other_job: (n, jobs) =>
       `${n} ${s(n, 'apunte', 'apuntes')} de otro diario (${jobs}) ${s(n, 'espera', 'esperan')} en este teléfono hasta que se abra ese diario.`,
+    unnamed: (n) =>
+      `Guardado por una versión anterior de esta página, que no anotaba de qué diario era (${n}). Solo se envía cuando usted diga que es de aquí.`,
+    give_here: (site) => `Es de ${site}`,
+    old_drafts: (n) =>
+      `En este teléfono hay formularios a medio escribir (${n}) de una versión anterior de esta página, que no anotaba de qué diario eran.`,
     not_lasting:
       'Este navegador no guarda nada en el teléfono (¿ventana privada?): lo que no se haya enviado se pierde al cerrar la página.',
   },
@@ -101,6 +108,8 @@ export const app_es: AppTexts = {
 
   who: {
     ask: '¿Quién anota?',
+    still: (name) => `Visita nueva: ¿anota ${name}?`,
+    yes: 'Sí',
     later: 'Más tarde',
     by: (name) => `anota ${name}`,
   },
@@ -395,6 +404,18 @@ export const app_es: AppTexts = {
     aloud: 'Repetición',
     aloud_button: 'Decir en voz alta lo escrito',
     leave: 'Dar de baja este teléfono',
+    leave_unsent: (n) => `${n} ${s(n, 'apunte de este teléfono no está', 'apuntes de este teléfono no están')} en el diario. Al darlo de baja se borra del teléfono todo lo de este sitio.`,
+    leave_wait: 'Enviar primero y luego dar de baja',
+    leave_save: 'Guardar en un archivo y luego dar de baja',
+    leave_stay: 'Quedarse',
+    leave_still: (n) => `Aún sin enviar: ${n}. Lo rechazado o apartado solo se puede guardar en un archivo.`,
+    left: 'Dado de baja. En este teléfono ya no queda nada de este sitio.',
+    keep_position: 'Conservar dónde se tomó la foto',
+    phones: 'Teléfonos con paso',
+    no_phones: 'Ningún teléfono tiene paso.',
+    phone_quiet: (minutes) => `última petición ${minutes < 1 ? 'ahora mismo' : `hace ${minutes} min`}`,
+    put_out: 'Quitar el paso',
+    connect: 'Conectar con los instrumentos que nombra la descripción del puente',
   },
 
   awake: {

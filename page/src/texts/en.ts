@@ -596,6 +596,7 @@ export const en = {
       connecting: 'connecting',
       waiting: 'waiting to try again',
       refused: 'refused',
+      not_allowed: 'waits for a yes at the serving machine',
     } as Record<string, string>,
     next_try: (seconds: number) => `next try in ${seconds} s`,
     mean_of: (samples: number) => `mean of ${samples}`,

@@ -580,6 +580,7 @@ export const es: Texts = {
       connecting: 'conectando',
       waiting: 'esperando para reintentar',
       refused: 'rechazado',
+      not_allowed: 'espera un sí en la máquina que sirve',
     },
     next_try: (seconds) => `próximo intento en ${seconds} s`,
     mean_of: (samples) => `media de ${samples}`,

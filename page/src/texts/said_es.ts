@@ -641,6 +641,29 @@ export const kRules: Rule[] = [
 
   ...kTestRules,
 
+  // a file that can't be taken, a journal that is not written to
+  [
+    /^a key has more than (\d+) parts joined by points$/,
+    ([n]) => `una clave tiene más de ${n} partes unidas por puntos`,
+  ],
+  [
+    /^brackets lie within one another more than (\d+) deep$/,
+    ([n]) => `hay corchetes dentro de corchetes a más de ${n} niveles`,
+  ],
+  [/^the line has (\d+) bytes$/, ([n]) => `la línea tiene ${n} bytes`],
+  [/^there are more than (\d+) tables$/, ([n]) => `hay más de ${n} tablas`],
+  [
+    /^nothing is written to it: its log ends in a transaction that is damaged, and would be written over(?:; found intact in it: (.+))?$/,
+    ([names]) =>
+      'no se escribe nada en él: su registro acaba en una operación dañada, y se escribiría encima' +
+      (names ? `; se ha encontrado intacto: ${names}` : ''),
+  ],
+  [
+    /^the log ends in something unfinished, which holds no entry that is not there: .*$/,
+    () =>
+      'el registro acaba en algo sin terminar, que no contiene ningún apunte que falte: se cortó la corriente o el programa mientras se escribía, y nunca se confirmó',
+  ],
+
   // entries of the journal
   [/^visit: installation$/, () => 'visita: montaje'],
   [/^visit: service call$/, () => 'visita: avería o revisión'],

@@ -18,6 +18,7 @@
 
 #include "deck/reading/deck_file.h"
 #include "deck/reading/foreign_sign.h"
+#include "toml/shape.h"
 
 namespace weighwright::deck::reading {
 
@@ -111,7 +112,6 @@ std::string remedy(std::string_view reason) {
       Remedy{"escape sequence",
              R"(write a single backslash as \\ and an inch mark inside quotation marks as \")"},
       Remedy{"utf-8", "save the file as UTF-8"},
-      Remedy{"nest", "a deck file needs no such depth of brackets"},
   };
   const auto* const hit = std::find_if(kRemedies.begin(), kRemedies.end(), [&](const Remedy& r) {
     return reason.find(r.sign) != std::string_view::npos;
@@ -174,6 +174,10 @@ ParsedDocument parse_document(std::string_view text, const std::string& file) {
     return {std::nullopt,
             {{file, found->at.line, found->at.column, std::move(found->what),
               std::move(found->expected)}}};
+  }
+  if (auto excess = toml_text::find_excess(text)) {
+    excess->file = file;
+    return {std::nullopt, {std::move(*excess)}};
   }
   try {
     return parse_text(text, file);

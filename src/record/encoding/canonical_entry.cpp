@@ -130,8 +130,15 @@ std::optional<Entry> read_canonical(std::string_view content) {
   Cursor cursor(content);
   std::string time;
   std::int64_t offset_min = 0;
-  cursor.expect(R"({"format":1,"device":")");
+  cursor.expect(R"({"format":)");
+  const bool is_signed = cursor.peek('2');
+  cursor.expect(is_signed ? R"(2,"device":")" : R"(1,"device":")");
   cursor.text(entry->stamp.device);
+  if (is_signed) {
+    cursor.expect(R"(,"key":")");
+    cursor.text(entry->key);
+    if (entry->key.empty()) return std::nullopt;
+  }
   cursor.expect(R"(,"sequence":)");
   cursor.whole(entry->stamp.sequence);
   cursor.expect(R"(,"lamport":)");

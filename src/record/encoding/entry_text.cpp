@@ -104,6 +104,7 @@ bool is_hash(std::string_view text) {
 
 std::string fault_of(const Entry& entry) {
   if (!is_device(entry.stamp.device)) return "\"device\" is not 16 lower-case hex digits";
+  if (!entry.key.empty() && !is_hash(entry.key)) return "\"key\" is not 64 lower-case hex digits";
   if (!whole_fits(entry.stamp.sequence)) return "\"sequence\" is no whole number from 1";
   if (!whole_fits(entry.stamp.lamport)) return "\"lamport\" is no whole number from 1";
   if (entry.what.kind.empty()) return "\"kind\" is empty";
@@ -120,8 +121,12 @@ std::string fault_of(const Entry& entry) {
 }
 
 std::string print_content(const Entry& entry) {
-  std::string out = R"({"format":1,"device":)";
+  std::string out = entry.key.empty() ? R"({"format":1,"device":)" : R"({"format":2,"device":)";
   put_text(out, entry.stamp.device);
+  if (!entry.key.empty()) {
+    out += R"(,"key":)";
+    put_text(out, entry.key);
+  }
   out += R"(,"sequence":)" + std::to_string(entry.stamp.sequence);
   out += R"(,"lamport":)" + std::to_string(entry.stamp.lamport);
   out += R"(,"time":)";

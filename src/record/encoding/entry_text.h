@@ -4,8 +4,10 @@
 /// Content  {"format":1,"device":"..","sequence":12,"lamport":31,"time":"2026-11-25T18:30:00.123Z",
 ///           "offset_min":60,"author":"..","seen":[["device",7,"hash"],..],"kind":"..",
 ///           "fields":{..},"corrects":".."(only where it is one)}
-/// Line     the content with ,"previous":"..","hash":".." before its last brace: what `job export`
-///          writes, one entry a line.
+///          Signed: "format":2, and "key":"64 hex digits" after the device.
+/// Line     the content with ,"previous":"..","hash":".." before its last brace, and
+///          ,"signature":"128 hex digits" behind them where it is signed: what `job export` writes,
+///          one entry a line.
 /// The text that was hashed is kept as it is; an entry of an unknown kind or with keys that this
 /// version does not know passes through unchanged.
 

@@ -9,9 +9,12 @@
 namespace weighwright::record {
 namespace {
 
-constexpr std::array<std::string_view, 11> kKeys = {"format", "device",     "sequence", "lamport",
+// "corrects" and "key", the last, may be absent.
+constexpr std::array<std::string_view, 12> kKeys = {"format", "device",     "sequence", "lamport",
                                                     "time",   "offset_min", "author",   "seen",
-                                                    "kind",   "fields",     "corrects"};
+                                                    "kind",   "fields",     "corrects", "key"};
+constexpr std::size_t kAlwaysThere = 10;
+constexpr std::int64_t kLatestFormat = 2;
 
 /// Builds an entry from the events of nlohmann's parser. A false from any of them ends the reading,
 /// with `fault` set. Nothing is built of values under keys that are not known.
@@ -107,9 +110,12 @@ class EntryBuilder final : public nlohmann::json_sax<nlohmann::json> {
     return false;
   }
   bool wrong_shape() { return refuse(units::quote(key_) + " is not of the right shape"); }
+  /// What a later version adds passes through unread, but not so deep that other programs, which
+  /// read an export by recursion, stumble over it.
   bool deeper() {
-    ++depth_;
-    return true;
+    constexpr int kDeepest = 64;
+    return ++depth_ <= kDeepest || refuse("its values lie within one another more than " +
+                                          std::to_string(kDeepest) + " deep");
   }
   [[nodiscard]] bool skipping() const { return depth_ >= 1 && unknown_; }
 
@@ -141,6 +147,8 @@ class EntryBuilder final : public nlohmann::json_sax<nlohmann::json> {
       return time_of(value);
     else if (key_ == "corrects")
       return corrected(value);
+    else if (key_ == "key")
+      entry_.key = std::move(value);
     else
       return wrong_shape();
     return true;
@@ -171,9 +179,12 @@ class EntryBuilder final : public nlohmann::json_sax<nlohmann::json> {
       return true;
     }
     if (depth_ != 1) return wrong_shape();
-    if (key_ == "format")
-      return value == 1 ||
-             refuse("its format is " + std::to_string(value) + "; this version knows format 1");
+    if (key_ == "format") {
+      format_ = value;
+      return (value >= 1 && value <= kLatestFormat) ||
+             refuse("its format is " + std::to_string(value) +
+                    "; this version knows formats 1 and 2");
+    }
     if (key_ == "sequence")
       entry_.stamp.sequence = value;
     else if (key_ == "lamport")
@@ -206,10 +217,15 @@ class EntryBuilder final : public nlohmann::json_sax<nlohmann::json> {
   }
 
   void check_all_given() {
-    for (std::size_t i = 0; i + 1 < kKeys.size(); ++i) {  // "corrects", the last, may be absent
+    for (std::size_t i = 0; i < kAlwaysThere; ++i) {
       if (closed_ && !given_.at(i)) {
         (void)refuse(units::quote(kKeys.at(i)) + " is missing");
       }
+    }
+    if (closed_ && format_ == 1)
+      entry_.key.clear();  // a key of that name that means something else
+    if (closed_ && format_ == kLatestFormat && entry_.key.empty()) {
+      (void)refuse("\"key\" is missing");
     }
   }
 
@@ -218,6 +234,7 @@ class EntryBuilder final : public nlohmann::json_sax<nlohmann::json> {
   std::string field_;
   std::string fault_;
   std::array<bool, kKeys.size()> given_{};
+  std::int64_t format_ = 0;
   int depth_ = 0;
   int part_ = 0;
   bool unknown_ = false;

@@ -14,6 +14,7 @@
 #include <utility>
 
 #include "rules/reading/source_text.h"
+#include "toml/shape.h"
 
 namespace weighwright::rules::reading {
 
@@ -123,6 +124,10 @@ ParsedTree parse_tree(std::string_view text, const std::string& file, Origin ori
   if (auto unfit = find_unfit(text)) {
     unfit->file = file;
     return {std::nullopt, {std::move(*unfit)}};
+  }
+  if (auto excess = toml_text::find_excess(text)) {
+    excess->file = file;
+    return {std::nullopt, {std::move(*excess)}};
   }
   try {
     const toml::parse_result result = toml::parse(text);
