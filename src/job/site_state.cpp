@@ -100,10 +100,13 @@ class Folder {
     if (words.kind == "seal_applied") state_.seals_applied.push_back(line);
     if (words.kind == "cell_replaced") {
       state_.cell_line = line;
-      state_.clearance_line = -1;
+      end_clearance();
       adjusted(line);
     }
-    if (words.kind == "clearance") state_.clearance_line = line;
+    if (words.kind == "clearance") {
+      state_.clearance_line = line;
+      moved_since_clearance_ = false;
+    }
     if (words.kind == "release") take_release(line, words);
     if (words.kind == "setting") take_setting(line, words);
     take_paper(line, words);
@@ -222,8 +225,16 @@ class Folder {
   }
 
   void take_grouted(int line, bool on) {
+    const bool cleared = state_.clearance_line >= 0 && !moved_since_clearance_;
     state_.grouted_line = on ? line : -1;
-    state_.uncleared_grout_line = on && state_.clearance_line < 0 ? line : -1;
+    state_.uncleared_grout_line = on && !cleared ? line : -1;
+  }
+
+  /// What was moved since a clearance needs another before grout. The grout that it was given for
+  /// stays cleared.
+  void end_clearance() {
+    moved_since_clearance_ = true;
+    if (state_.clearance_line > state_.grouted_line) state_.clearance_line = -1;
   }
 
   void take_tick(int line, const Draft& words) {
@@ -237,7 +248,7 @@ class Folder {
     if (name == "exercised" && on) loaded(line);
     if (name == "mended" && on) {
       state_.mended_line = line;
-      state_.clearance_line = -1;
+      end_clearance();
       adjusted(line);
     }
   }
@@ -256,7 +267,7 @@ class Folder {
       state_.as_found.push_back(line);
     }
     if (loads_the_deck(*parsed.value)) loaded(line);
-    if (is_any<record::TurnSet>(*parsed.value)) state_.clearance_line = -1;
+    if (is_any<record::TurnSet>(*parsed.value)) end_clearance();
     state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
     state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
   }
@@ -308,6 +319,7 @@ class Folder {
 
   SiteState& state_;
   std::map<std::string, std::string> setting_values_;  // as last written down
+  bool moved_since_clearance_ = false;
 };
 
 }  // namespace
