@@ -115,7 +115,7 @@ class Folder {
 
   void cell_changed(int line) {
     state_.cell_line = line;
-    state_.clearance_line = -1;
+    end_clearance();
     adjusted(line);
   }
 
@@ -157,7 +157,7 @@ class Folder {
 
   void poured_at(int line) {
     state_.pour_line = line;
-    state_.clearance_line = -1;
+    end_clearance();
     adjusted(line);
   }
 
@@ -187,7 +187,10 @@ class Folder {
     }
     if (words.kind == "seal_applied") state_.seals_applied.push_back(line);
     if (is_cell_entry(words)) take_cell(line, words);
-    if (words.kind == "clearance") state_.clearance_line = line;
+    if (words.kind == "clearance") {
+      state_.clearance_line = line;
+      moved_since_clearance_ = false;
+    }
     if (words.kind == "release") take_release(line, words);
     if (words.kind == "setting") take_setting(line, words);
     take_paper(line, words);
@@ -307,8 +310,16 @@ class Folder {
   }
 
   void take_grouted(int line, bool on) {
+    const bool cleared = state_.clearance_line >= 0 && !moved_since_clearance_;
     state_.grouted_line = on ? line : -1;
-    state_.uncleared_grout_line = on && state_.clearance_line < 0 ? line : -1;
+    state_.uncleared_grout_line = on && !cleared ? line : -1;
+  }
+
+  /// What was moved since a clearance needs another before grout. The grout that it was given for
+  /// stays cleared.
+  void end_clearance() {
+    moved_since_clearance_ = true;
+    if (state_.clearance_line > state_.grouted_line) state_.clearance_line = -1;
   }
 
   void take_tick(int line, const Draft& words) {
@@ -322,7 +333,7 @@ class Folder {
     if (name == "exercised" && on) loaded(line);
     if (name == "mended" && on) {
       state_.mended_line = line;
-      state_.clearance_line = -1;
+      end_clearance();
       adjusted(line);
     }
   }
@@ -341,7 +352,7 @@ class Folder {
       state_.as_found.push_back(line);
     }
     if (loads_the_deck(*parsed.value)) loaded(line);
-    if (is_any<record::TurnSet>(*parsed.value)) state_.clearance_line = -1;
+    if (is_any<record::TurnSet>(*parsed.value)) end_clearance();
     state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
     state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
   }
@@ -405,6 +416,7 @@ class Folder {
   std::optional<deck::Deck> described_;                // as it stood described at this entry
   std::set<std::string> poured_;                       // marks, by entries
   CellBook cells_;
+  bool moved_since_clearance_ = false;
 };
 
 }  // namespace

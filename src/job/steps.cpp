@@ -14,6 +14,7 @@
 #include "job/cause_action.h"
 #include "job/clearance.h"
 #include "job/deck_poured.h"
+#include "job/practice_remark.h"
 #include "job/release.h"
 #include "job/site_evidence.h"
 #include "job/speak.h"
@@ -521,7 +522,7 @@ class Graph {
 
   void clear() {
     Step& step = add("clear", "Cleared for grout");
-    if (state_.clearance_line >= 0) {
+    if (state_.clearance_line >= 0 && state_.uncleared_grout_line < 0) {
       const record::Fields& words = state_.history.words(state_.clearance_line).fields;
       done(step, fmt::format("Cleared by {}, plates level both ways.", record::field(words, "by")),
            {state_.clearance_line});
@@ -545,7 +546,11 @@ class Graph {
     Step& step = add("release", "Grouted and released for load");
     if (state_.is_released()) {
       const record::Fields& words = state_.history.words(state_.release_line).fields;
-      done(step, "Released by " + release_words(words) + ".", {state_.release_line});
+      std::string why = "Released by " + release_words(words) + ".";
+      if (is_practice(state_)) {
+        why += " On a practice site time is played: the release was not compared with the clock.";
+      }
+      done(step, std::move(why), {state_.release_line});
     } else if (state_.grouted_line >= 0) {
       std::vector<int> lines = {state_.grouted_line};
       std::string why = "Grouted, and not released for load.";

@@ -327,6 +327,18 @@ TEST(Steps, AClearanceIsAskedBeforeGroutAndATurnEndsIt) {
   EXPECT_EQ(look(pen).progress.next.headline, "Read every cell again");
 }
 
+TEST(Steps, GroutThatWasClearedStaysClearedWhenAShimGoesIn) {
+  Pen pen = new_site();
+  pen.write(kPit, table(kMap));
+  pen.write(kPit, table(kShared));
+  set_down_for_good(pen);
+  pen.write(kPit, table("stand,shim_mm\n2L,0.5\n"));
+  EXPECT_EQ(step(look(pen), "clear").state, StepState::done);
+  pen.write(kPit, tick("grouted"));
+  EXPECT_EQ(step(look(pen), "clear").state, StepState::blocked);
+  EXPECT_GE(look(pen).state.uncleared_grout_line, 0) << "what is grouted next was not cleared";
+}
+
 TEST(Steps, AServiceVisitDoesNotOpenADeckThatWasNeverReleased) {
   Pen pen = new_site();
   pen.write(kPit, table(kMap));
