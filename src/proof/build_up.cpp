@@ -65,8 +65,7 @@ class Builder {
     NestQuestion question{.steps = {},
                           .limit = weights_,
                           .last_is_limit = !last,
-                          .down_too = last && asked_.goes_down &&
-                                      asked_.decreasing_at_kg.empty()};
+                          .down_too = last && asked_.goes_down && asked_.decreasing_at_kg.empty()};
     const double end = last ? asked_.top.kg : base + built_.weights_kg;
     for (const BuildTarget& target : asked_.targets) {
       if (target.kg <= base + kLittle_kg || target.kg >= end - kLittle_kg) continue;

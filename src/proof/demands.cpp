@@ -11,8 +11,8 @@ namespace {
 
 using rules::Check;
 
-constexpr double kAbout = 0.05;        // a load that is to be about so much: this much off does
-constexpr double kLeastRolling = 0.5;  // of the greatest rolling load, or it says little
+constexpr double kAbout = 0.05;            // a load that is to be about so much: this much off does
+constexpr double kLeastRolling = 0.5;      // of the greatest rolling load, or it says little
 constexpr double kMoreOverSupport = 0.25;  // of the load over a support: blocks may make no less
 constexpr double kUsualLorry_kg = 40'000.0;  // loaded, on roads (common practice, no source)
 constexpr double kRepeatedShare = 0.5;       // of Max, where a rulebook does not say (no source)

@@ -19,8 +19,7 @@ Shown shown_of(const Evidence& evidence, const Row& row) {
   shown.division_kg = std::min(d, reading.resolution_kg.value_or(d));
   shown.step_kg = shown.division_kg;
   shown.kg = reading.indication_kg;
-  const double e =
-      rules::interval_at_kg(scale_for(evidence, row), std::abs(reading.indication_kg));
+  const double e = rules::interval_at_kg(scale_for(evidence, row), std::abs(reading.indication_kg));
   const bool fine = shown.division_kg <= kFine_of_e * e * (1.0 + kSlack);
   const bool small = reading.added_kg && row.check != rules::Check::discrimination;
   if (small) {

@@ -31,8 +31,10 @@ class IndicatorJudge {
       case Check::tare:
         return tare(row);
       case Check::indications:
-        if (!row.reading->other_kg) return tell_unread(row, "what the other display or the printer "
-                                                            "showed; other_kg");
+        if (!row.reading->other_kg)
+          return tell_unread(row,
+                             "what the other display or the printer "
+                             "showed; other_kg");
         return keep(row, std::abs(reading.indication_kg - *row.reading->other_kg), 0.0,
                     rules::indications_limit(evidence_.rulebook, evidence_.scale,
                                              std::abs(reading.indication_kg)));
@@ -76,7 +78,8 @@ class IndicatorJudge {
   }
 
   void tell_unread(const Row& row, const char* what) {
-    findings_.push_back(finding_at(row, "check_unread", true, std::string("this check wants ") + what));
+    findings_.push_back(
+        finding_at(row, "check_unread", true, std::string("this check wants ") + what));
   }
 
   /// @param hidden_kg  what the display may hide either way

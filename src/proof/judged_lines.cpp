@@ -114,9 +114,8 @@ class LineJudge {
   }
 
   void decide_line(const Row& row, JudgedLine& line) {
-    line.limit =
-        rules::limit_at(evidence_.rulebook, scale_for(evidence_, row), evidence_.what.occasion,
-                        line.load_kg);
+    line.limit = rules::limit_at(evidence_.rulebook, scale_for(evidence_, row),
+                                 evidence_.what.occasion, line.load_kg);
     line.budget = combine(terms_of(evidence_, row), evidence_.what.coverage);
     const rules::TestRule* const test = test_of(evidence_, row.check);
     if (!line.limit) {

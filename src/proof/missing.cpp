@@ -93,8 +93,8 @@ class Wants {
 
   [[nodiscard]] bool is_required(Check check) const {
     const rules::TestRule* const test = evidence_.rulebook.find_test(check);
-    return test != nullptr && rules::is_asked(evidence_.rulebook, evidence_.scale,
-                                              evidence_.what.occasion, *test);
+    return test != nullptr &&
+           rules::is_asked(evidence_.rulebook, evidence_.scale, evidence_.what.occasion, *test);
   }
 
   /// Without the CLC nobody can say what belongs on one section.
@@ -219,8 +219,8 @@ class Wants {
     for (int range = 0; range < ranges_; ++range) increasing_in(range, source);
   }
 
-  /// Loads that a range of several is tested with: those going up, and those coming down where going
-  /// up a smaller range holds them.
+  /// Loads that a range of several is tested with: those going up, and those coming down where
+  /// going up a smaller range holds them.
   [[nodiscard]] std::vector<const JudgedLine*> lines_of_way_up(int range) const {
     std::vector<const JudgedLine*> list = lines(Check::increasing, range);
     if (range == 0) return list;
@@ -280,8 +280,8 @@ class Wants {
     }
   };
 
-  /// The greatest range that is reached on the walk that a row belongs to: a walk ends where zero is
-  /// read.
+  /// The greatest range that is reached on the walk that a row belongs to: a walk ends where zero
+  /// is read.
   void find_walks() {
     const std::vector<Row>& rows = evidence_.rows;
     reached_.assign(rows.size(), 0);
@@ -302,8 +302,8 @@ class Wants {
   }
 
   /// Every load of the way up but the greatest, rising. Of several ranges those of a walk that goes
-  /// no further: on the way to a greater range a smaller one is only passed. A reading that gave a material its worth
-  /// follows upon the one of the weights whose place it took.
+  /// no further: on the way to a greater range a smaller one is only passed. A reading that gave a
+  /// material its worth follows upon the one of the weights whose place it took.
   [[nodiscard]] std::vector<WayDown> loads_of_way_up(double most, int range) const {
     std::vector<WayDown> loads;
     for (std::size_t i = 0; i < evidence_.rows.size(); ++i) {
@@ -395,7 +395,9 @@ class Wants {
   }
 
   void discrimination(const rules::Source& source) {
-    const double top = std::min(evidence_.scale.capacity_kg, std::max(greatest(ranges_ - 1), 1.0));
+    const double weighed = greatest(ranges_ - 1);
+    const double top = weighed > 0.0 ? std::min(evidence_.scale.capacity_kg, weighed)
+                                     : evidence_.scale.capacity_kg;
     const double small = rules::near_zero_kg(evidence_.rulebook, evidence_.scale);
     for (const double share : evidence_.rulebook.discrimination_shares) {
       const double wanted = share * top;

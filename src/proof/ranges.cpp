@@ -132,8 +132,8 @@ std::optional<rules::Limit> limit_of(const Evidence& evidence,
   const auto stated = rules::range_limit_at(evidence.rulebook, scale, evidence.what.occasion,
                                             test.check, group.load_kg);
   if (stated || test.check != Check::rolling || !test.required || group.known) return stated;
-  auto limit = rules::limit_at(evidence.rulebook, scale, evidence.what.occasion,
-                               std::abs(group.load_kg));
+  auto limit =
+      rules::limit_at(evidence.rulebook, scale, evidence.what.occasion, std::abs(group.load_kg));
   if (limit) {
     limit->source = {.clause = std::string(rules::kCommonPractice) + ", no source",
                      .basis = rules::Basis::read,

@@ -27,8 +27,7 @@ rules::Scale scale_of(const deck::Deck& deck) {
   for (const deck::Range& range : deck.ranges) {
     scale.ranges.emplace_back(range.capacity_kg, range.interval_kg);
   }
-  scale.multiple_range =
-      deck.ranges_kind == deck::RangesKind::ranges && deck.ranges.size() > 1;
+  scale.multiple_range = deck.ranges_kind == deck::RangesKind::ranges && deck.ranges.size() > 1;
   scale.clc_kg = deck.clc_kg;
   scale.tare_kg = deck.receptor.tare_kg.value_or(0.0);
   scale.supports = deck.stand_count();

@@ -196,7 +196,8 @@ class Planner {
     PlanFinding finding;
     finding.code = "ranges_apart";
     finding.what =
-        "each weighing range is tested from zero to its Max; write in `range` which one the display "
+        "each weighing range is tested from zero to its Max; write in `range` which one the "
+        "display "
         "showed (blank: going up the smallest that holds the load, coming down the one in use "
         "until zero)";
     plan_.findings.push_back(std::move(finding));

@@ -75,7 +75,7 @@ struct Placement {
   double minutes = 0.0;                      // without set-up
   std::vector<Patch> patches;
   std::string because;  // in words, short: "(Max + T+)/(6 - 1)"
-  int range = 0;        // from 1: of several ranges the one that it is read in; 0: as the load has it
+  int range = 0;  // from 1: of several ranges the one that it is read in; 0: as the load has it
 };
 
 struct PlanFinding {

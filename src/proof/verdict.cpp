@@ -6,8 +6,8 @@
 
 #include "proof/doubts.h"
 #include "proof/evidence.h"
-#include "proof/indicator_checks.h"
 #include "proof/indications_before_rounding.h"
+#include "proof/indicator_checks.h"
 #include "proof/judged_lines.h"
 #include "proof/line_budget.h"
 #include "proof/missing.h"
@@ -201,8 +201,8 @@ class Prover {
     };
     const bool line = std::any_of(verdict_.lines.begin(), verdict_.lines.end(),
                                   [](const JudgedLine& one) { return one.judged && !one.passed; });
-    const bool zero = std::any_of(
-        verdict_.zeros.begin(), verdict_.zeros.end(), [](const JudgedZero& one) {
+    const bool zero =
+        std::any_of(verdict_.zeros.begin(), verdict_.zeros.end(), [](const JudgedZero& one) {
           return !one.passed && !one.rounding_decides && !one.told_only;
         });
     const bool step = std::any_of(verdict_.steps.begin(), verdict_.steps.end(),

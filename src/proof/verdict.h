@@ -83,7 +83,7 @@ struct JudgedLine {
   int substitutions = 0;      // materials of the load
   bool by_strain = false;     // error and limit are those of the known load alone
   bool rounding_decides = false;  // as shown, half a division more or less changes the verdict
-  int range = 0;  // from 0, of a scale with several ranges that are tested apart
+  int range = 0;                  // from 0, of a scale with several ranges that are tested apart
 };
 
 /// Material that took the place of known loads.

@@ -238,7 +238,9 @@ class ZeroReader {
 
   /// Before zero is pressed: the deck was just unloaded.
   /// @param time_s  when zero was read, as far as the results say
-  void judge_return(const Row& row, const ZeroOf& after, const std::optional<std::int64_t>& time_s) {
+  void judge_return(const Row& row,
+                    const ZeroOf& after,
+                    const std::optional<std::int64_t>& time_s) {
     if (greatest_kg_ > 0.0 && zero_) {
       const rules::Scale scale = rules::in_range(evidence_.scale, range_);
       judge(row, after.kg - zero_->kg, true, hidden_in(after) + hidden_in(*zero_),
@@ -262,7 +264,7 @@ class ZeroReader {
   std::vector<ProofFinding>& findings_;
   JudgedZeros result_;
   std::optional<ZeroOf> zero_;
-  double greatest_kg_ = 0.0;  // on the deck since zero was read
+  double greatest_kg_ = 0.0;              // on the deck since zero was read
   std::optional<std::int64_t> loaded_s_;  // when the first load since then was there
   int range_ = 0;                         // the greatest in use since then
   int last_loaded_ = -1;
