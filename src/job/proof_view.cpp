@@ -133,8 +133,8 @@ class ProofViewer {
   /// Where repeatability had to be looked at.
   void note_repeats() {
     const rules::TestRule* const test = rulebook_.find_test(rules::Check::repeatability);
-    const bool asked = test != nullptr && rules::is_asked(rulebook_, proof::scale_of(deck_),
-                                                          case_.occasion, *test);
+    const bool asked = test != nullptr &&
+                       rules::is_asked(rulebook_, proof::scale_of(deck_), case_.occasion, *test);
     if (!asked) return;
     const rules::RepeatsAsked repeats = rules::repeats_asked(rulebook_, case_.occasion);
     (void)cite(repeats.count_source);
@@ -159,7 +159,7 @@ class ProofViewer {
     }
     view_.capacity_kg = deck_.capacity_kg;
     view_.interval_kg = deck_.interval_kg;
-    view_.ranges = IndicationWords(deck_).ranges();
+    view_.ranges_say = IndicationWords(deck_).ranges();
     // Lines share zero, repeats and weights: a product of their chances would say nothing.
     view_.p_all = std::numeric_limits<double>::quiet_NaN();
     view_.coverage = case_.coverage;
@@ -301,18 +301,17 @@ class ProofViewer {
     const char* const name = !zero.after_load ? "Zero"
                              : zero.told_only ? "Zero after the load came off, told only"
                                               : "Zero after the load came off";
-    view_.ranges.push_back({.check = "zero",
-                            .name = name,
-                            .where = count > 1 ? "the greatest change" : "",
-                            .load_kg = zero.load_kg,
-                            .value_kg = std::abs(zero.change_kg),
-                            .limit_kg = zero.limit.kg,
-                            .at_least = false,
-                            .count = count > 1 ? count : 0,
-                            .verdict = zero.told_only
-                                           ? "not_judged"
-                                           : judged(zero.passed, zero.rounding_decides),
-                            .clause = cite(zero.limit.source)});
+    view_.ranges.push_back(
+        {.check = "zero",
+         .name = name,
+         .where = count > 1 ? "the greatest change" : "",
+         .load_kg = zero.load_kg,
+         .value_kg = std::abs(zero.change_kg),
+         .limit_kg = zero.limit.kg,
+         .at_least = false,
+         .count = count > 1 ? count : 0,
+         .verdict = zero.told_only ? "not_judged" : judged(zero.passed, zero.rounding_decides),
+         .clause = cite(zero.limit.source)});
   }
 
   /// Every zero that is beyond its limit by itself; of the others the setting, and the worst

@@ -214,7 +214,8 @@ report::TestPlanView test_plan_view(const LoadedDeck& loaded,
       "Minutes a piece and a placement are a common day's work, no source.",
       "Read zero before and after every load, tracking and filters as found; three to five loaded "
       "passes both ways with braking before the first reading (common practice, no source).",
-      "Not planned, and answered in one line each or told to be no part of the test: accuracy of tare "
+      "Not planned, and answered in one line each or told to be no part of the test: accuracy of "
+      "tare "
       "(tare), displays and printer (indications), range of zero (zero_range), greatest indication "
       "(overload: from the set-up or with a signal simulator, never by a load above Max)."};
   show_plan(deck, rulebook, plan, view);

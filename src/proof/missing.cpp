@@ -396,7 +396,9 @@ class Wants {
   }
 
   void discrimination(const rules::Source& source) {
-    const double top = std::min(evidence_.scale.capacity_kg, std::max(greatest(ranges_ - 1), 1.0));
+    const double weighed = greatest(ranges_ - 1);
+    const double top = weighed > 0.0 ? std::min(evidence_.scale.capacity_kg, weighed)
+                                     : evidence_.scale.capacity_kg;
     const double small = rules::near_zero_kg(evidence_.rulebook, evidence_.scale);
     for (const double share : evidence_.rulebook.discrimination_shares) {
       const double wanted = share * top;

@@ -160,9 +160,10 @@ class ProofReader : private LoadRowReader {
       return false;
     }
     if (line.check == "overload" && line.by != "setting" && line.by != "simulator") {
-      fault(field, "the greatest indication without how it was found",
-            "by: setting (read from the set-up) or simulator (a signal simulator); nobody loads the "
-            "deck above Max for it");
+      fault(
+          field, "the greatest indication without how it was found",
+          "by: setting (read from the set-up) or simulator (a signal simulator); nobody loads the "
+          "deck above Max for it");
       return false;
     }
     if (line.check == "rolling" && line.heading == Heading::none) {

@@ -241,7 +241,7 @@ Json head_json(const ProofView& view) {
   object["occasion_says"] = view.occasion_says;
   object["capacity_kg"] = view.capacity_kg;
   object["interval_kg"] = view.interval_kg;
-  object["ranges_say"] = text_or_null(view.ranges);
+  object["ranges_say"] = text_or_null(view.ranges_say);
   object["decision_rule"] = view.decision_rule;
   object["decision"] = decision_json(view);
   object["counts"] = counts_json(view.counts);

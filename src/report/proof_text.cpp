@@ -255,7 +255,7 @@ std::string head_text(const ProofView& view) {
   rules += fmt::format(", {} = {} {}, Max {} {}", view.division.empty() ? "e" : view.division,
                        mass_figure(view, view.interval_kg), mass_unit(view),
                        mass_figure(view, view.capacity_kg), mass_unit(view));
-  if (!view.ranges.empty()) rules += " (" + view.ranges + ")";
+  if (!view.ranges_say.empty()) rules += " (" + view.ranges_say + ")";
   if (!view.phase.empty()) rules += view.phase == "as_found" ? "; as found" : "; as left";
   text += wrap(rules + ". " + view.occasion_says, kWidth, "", "  ");
   if (!view.rulebook_remark.empty()) text += wrap(view.rulebook_remark, kWidth, "", "  ");

@@ -176,7 +176,7 @@ struct ProofView {
   double p_all = 0.0;
   double capacity_kg = 0.0;
   double interval_kg = 0.0;
-  std::string ranges;  // of several ranges or intervals, in words; empty: one
+  std::string ranges_say;  // of several ranges or intervals, in words; empty: one
   /// Limit by load for the chart: corners of the staircase (load, limit).
   std::vector<std::pair<double, double>> staircase_kg;
   /// Clauses from memory that this verdict rests on; empty where the rulebook is confirmed.

@@ -8,7 +8,7 @@ namespace weighwright::rules {
 
 namespace {
 
-constexpr double kNearZero_d = 20.0;       // common practice, no source
+constexpr double kNearZero_d = 20.0;             // common practice, no source
 constexpr double kAllowed_of_limit = 1.0 / 3.0;  // R 76-1, 3.7.1: what standards may be wrong by
 
 Stage stage_of(const Rulebook& rulebook, Occasion occasion) {

@@ -82,7 +82,8 @@ struct Limit {
 
 /// A load that is prescribed is made by weights of which no two are alike: it counts as made where
 /// it is less by no more than a third of its limit of error, the share that standards may be wrong
-/// by (R 76-1, 3.7.1; that it is used so is ours). More than what is prescribed is never too little.
+/// by (R 76-1, 3.7.1; that it is used so is ours). More than what is prescribed is never too
+/// little.
 [[nodiscard]] double prescribed_allowance_kg(const Rulebook& rulebook,
                                              const Scale& scale,
                                              Occasion occasion,
@@ -158,7 +159,7 @@ struct Amount {
 
 /// What is weighed several times on this occasion.
 struct RepeatsAsked {
-  int count = 0;               // weighings of each load, at least; 0: not said
+  int count = 0;  // weighings of each load, at least; 0: not said
   Source count_source;
   std::vector<double> shares;  // of Max, one series each; empty: any load
   Source source;               // of the shares

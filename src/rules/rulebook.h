@@ -176,13 +176,13 @@ struct Rulebook {
   std::vector<TestRule> tests;
 
   // zero
-  Cited zero_setting_e;    // accuracy of zero setting; 0: the smallest limit
-  Cited zero_return_e;     // change of zero after a load came off; 0: the smallest limit
+  Cited zero_setting_e;  // accuracy of zero setting; 0: the smallest limit
+  Cited zero_return_e;   // change of zero after a load came off; 0: the smallest limit
   /// The return is judged after so long under load, min, and told after any other; 0: after any.
   Cited zero_return_minutes;
   Source zero_return_dropped;  // a clause that drops the return altogether; empty: none does
-  Cited zero_range_share;  // of Max that zero setting may cover; 0: no rule
-  Cited tracking_e;        // automatic zero tracking may follow at most, a second or a step
+  Cited zero_range_share;      // of Max that zero setting may cover; 0: no rule
+  Cited tracking_e;            // automatic zero tracking may follow at most, a second or a step
 
   // loads of the tests
   Cited eccentric_share;         // few supports: of Max + T+
@@ -192,11 +192,12 @@ struct Rulebook {
   Cited section_clc_share;       // of CLC, at most, on one pattern; one side: half of it
   Cited pattern_length_m;        // of the prescribed test pattern; 0: none
   Cited pattern_width_m;
-  Cited increasing_loads;     // at least so many
-  Cited decreasing_share;     // of the greatest increasing load; 0: the same loads going down
-  /// 0: no decreasing loads are asked where material took the place of weights; no clause: they are.
+  Cited increasing_loads;  // at least so many
+  Cited decreasing_share;  // of the greatest increasing load; 0: the same loads going down
+  /// 0: no decreasing loads are asked where material took the place of weights; no clause: they
+  /// are.
   Cited decreasing_with_substitution;
-  Cited repeatability_count;  // weighings, at least
+  Cited repeatability_count;                 // weighings, at least
   std::vector<double> repeatability_shares;  // of Max, where
   Source repeatability_source;
   std::vector<StageRepeats> repeatability_stages;
@@ -211,8 +212,8 @@ struct Rulebook {
   Source amounts_source;
   std::vector<SubstitutionStep> substitution;  // by rising repeatability; empty: not by share
   Source substitution_source;
-  /// The repeatability that fewer weights rest on: so many weighings of a load near the one at which
-  /// material takes the weights' place. No clause: any repeated load does.
+  /// The repeatability that fewer weights rest on: so many weighings of a load near the one at
+  /// which material takes the weights' place. No clause: any repeated load does.
   Cited substitution_weighings;
   Cited most_substitutions;  // 0: as many as it takes
   Cited least_standards_kg;  // whatever Max is; 0: no rule

@@ -67,9 +67,9 @@ TEST(OccasionDemands, DiscriminationIsNotAskedOfADigitalDisplayAtSubsequentVerif
   what.occasion = rules::Occasion::adjusted;
   const Verdict verdict = prove_r76(what);
   EXPECT_EQ(verdict.outcome, Outcome::pass) << told(verdict);
-  const auto said = std::find_if(
-      verdict.not_part.begin(), verdict.not_part.end(),
-      [](const NotPart& one) { return one.check == Check::discrimination; });
+  const auto said =
+      std::find_if(verdict.not_part.begin(), verdict.not_part.end(),
+                   [](const NotPart& one) { return one.check == Check::discrimination; });
   ASSERT_NE(said, verdict.not_part.end());
   EXPECT_EQ(said->why, NotPart::Why::not_of_a_digital_display);
   EXPECT_FALSE(said->source.clause.empty());
@@ -157,7 +157,8 @@ TEST(OccasionDemands, SubstitutionHasARepeatabilityOfItsOwn) {
   std::vector<ProofReading> both = spread(48'000.0, 9.0);
   const std::vector<ProofReading> low = spread(15'000.0, 3.0);
   both.insert(both.end(), low.begin(), low.end());
-  EXPECT_FALSE(is_missing(prove_r76(case_of(by_substitution(both))), Check::increasing, "standards"));
+  EXPECT_FALSE(
+      is_missing(prove_r76(case_of(by_substitution(both))), Check::increasing, "standards"));
   // Two weighings are none of three.
   std::vector<ProofReading> two = low;
   two.pop_back();
@@ -176,7 +177,8 @@ rules::Rulebook variant(const std::string& lines) {
 
 TEST(OccasionDemands, AVariantMayAskForNoDecreasingLoadsWithSubstitution) {
   const rules::Rulebook land = variant(
-      "[decreasing]\nwith_substitution = { asked = false, clause = \"art. 7\", basis = \"read\" }\n");
+      "[decreasing]\nwith_substitution = { asked = false, clause = \"art. 7\", basis = \"read\" "
+      "}\n");
   std::vector<ProofReading> rows = by_substitution(series(15'000.0, 3));
   // A way down that leaves most of the way up out.
   rows.push_back(with_material(changeover("decreasing", 5'000.0, 15'003.0, 20.0), "S1"));
@@ -186,10 +188,9 @@ TEST(OccasionDemands, AVariantMayAskForNoDecreasingLoadsWithSubstitution) {
 }
 
 TEST(OccasionDemands, AVariantMayDropTheReturnOfZero) {
-  const rules::Rulebook land = variant(
-      "[zero]\nreturn = { dropped = true, clause = \"art. 7\", basis = \"read\" }\n");
-  const Verdict verdict =
-      prove(weighbridge(60'000.0, 20.0, "R76"), land, case_of(moved_zero(35)));
+  const rules::Rulebook land =
+      variant("[zero]\nreturn = { dropped = true, clause = \"art. 7\", basis = \"read\" }\n");
+  const Verdict verdict = prove(weighbridge(60'000.0, 20.0, "R76"), land, case_of(moved_zero(35)));
   EXPECT_EQ(verdict.outcome, Outcome::pass) << told(verdict);
   EXPECT_EQ(find(verdict, "zero_moved"), nullptr);
 }

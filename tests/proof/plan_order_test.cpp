@@ -191,8 +191,8 @@ TEST(TestPlan, IsNeverShorterThanItsBound) {
 
 // Worked out by hand with the minutes of handling_cost: a deck on four stands, twenty tonnes in
 // pieces, no lorries, no extras. Supports: a third of 20 t, seven pieces on and off, four times;
-// repeatability with 15 t (near 0.8 of 20 t), three times; loads up and down: all pieces once on and off, and
-// a placement at every load but the last unloading.
+// repeatability with 15 t (near 0.8 of 20 t), three times; loads up and down: all pieces once on
+// and off, and a placement at every load but the last unloading.
 TEST(TestPlan, IsTheShortestWhereThereIsOneKindOfPiece) {
   deck::Deck deck = chain(2, "R76", 20'000.0, 10.0);
   PlanRequest request = request_of({pieces("T", 1000.0, 20)});

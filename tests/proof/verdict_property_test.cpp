@@ -16,7 +16,7 @@ struct Book {
   rules::Occasion occasion;
 };
 constexpr Book kBooks[] = {{"R76", r76, sound_r76, rules::Occasion::as_new},
-                            {"H44", h44, sound_h44, rules::Occasion::routine}};
+                           {"H44", h44, sound_h44, rules::Occasion::routine}};
 
 Verdict judge(const Book& book, const std::vector<ProofReading>& rows) {
   ProofCase what = case_of(rows);

@@ -95,8 +95,8 @@ TEST(WeighingRange, TheRuleOfPartialRangesRefusesNoScaleOfSeveralRanges) {
   deck::Deck deck = two(deck::RangesKind::ranges);
   deck.ranges = {{5'000.0, 5.0}, {60'000.0, 20.0}};
   deck.interval_kg = 5.0;
-  const ProofCase what = part_of({changeover("zero", 0.0, 0.0, 5.0),
-                                  changeover("increasing", 4'000.0, 1.0, 5.0)});
+  const ProofCase what =
+      part_of({changeover("zero", 0.0, 0.0, 5.0), changeover("increasing", 4'000.0, 1.0, 5.0)});
   EXPECT_NE(prove(deck, r76(), what).outcome, Outcome::refused);
   deck.ranges_kind = deck::RangesKind::intervals;
   EXPECT_EQ(prove(deck, r76(), what).outcome, Outcome::refused);
@@ -111,7 +111,8 @@ std::vector<ProofReading> sound_ranges() {
   for (const Heading heading : {Heading::to_end_2, Heading::to_end_1}) {
     for (int section = 0; section < 3; ++section) {
       all.push_back(
-          going(tests::at_section(changeover("rolling", 20'000.0, 3.0 - section, 10.0), section), heading));
+          going(tests::at_section(changeover("rolling", 20'000.0, 3.0 - section, 10.0), section),
+                heading));
     }
   }
   all.back().reading.zero_after_kg = 1.0;

@@ -45,8 +45,7 @@ TEST(Asked, DiscriminationOfADigitalDisplayAtFirstButNotAtSubsequentVerification
   for (const Occasion occasion : {Occasion::after_rejection, Occasion::overhaul, Occasion::adjusted,
                                   Occasion::routine, Occasion::as_found})
     EXPECT_FALSE(is_asked(r76(), scale, occasion, test));
-  EXPECT_TRUE(
-      is_asked(h44(), scale, Occasion::routine, *h44().find_test(Check::discrimination)));
+  EXPECT_TRUE(is_asked(h44(), scale, Occasion::routine, *h44().find_test(Check::discrimination)));
   scale.digital = false;
   EXPECT_TRUE(is_asked(r76(), scale, Occasion::adjusted, test));
 }

@@ -190,8 +190,8 @@ TEST(RulebookFault, TellsFilesThatAreNoRulebook) {
 const std::string kArticle = "clause = \"art. 7\", basis = \"read\"";
 
 TEST(Variant, MayAskForNoDecreasingLoadsWithSubstitution) {
-  const Rulebook land =
-      rulebook_of(kVariant + "[decreasing]\nwith_substitution = { asked = false, " + kArticle + " }\n");
+  const Rulebook land = rulebook_of(
+      kVariant + "[decreasing]\nwith_substitution = { asked = false, " + kArticle + " }\n");
   EXPECT_EQ(land.decreasing_with_substitution.value, 0.0);
   EXPECT_EQ(land.cite(land.decreasing_with_substitution.source), "Decree:2020, art. 7");
   EXPECT_TRUE(r76().decreasing_with_substitution.source.clause.empty());

@@ -299,7 +299,8 @@ class Defaults {
 
   void fill_ranges() {
     if (deck_->ranges.size() < 2 || raw_->deck_given.contains("ranges_kind")) return;
-    assume("deck.ranges_kind", "intervals: one weighing range whose interval changes with the load");
+    assume("deck.ranges_kind",
+           "intervals: one weighing range whose interval changes with the load");
   }
 
   void fill_site() {

@@ -40,8 +40,8 @@ OccasionRule read_occasion(const Node& node, Occasion occasion, Context& context
 
 /// { at = ["subsequent"], clause, ... }: an empty list exempts nothing.
 void read_exempt(Table& table, TestRule& rule) {
-  const Node* const node = table.table(
-      "digital_exempt", R"({ at = ["subsequent"], clause = "8.3.3", basis = "read" })");
+  const Node* const node =
+      table.table("digital_exempt", R"({ at = ["subsequent"], clause = "8.3.3", basis = "read" })");
   if (node == nullptr) return;
   Table exempt(*node, table.name() + " digital_exempt", table.context());
   exempt.require("at", "the stages, as [\"subsequent\", \"in_service\"]; [] for none");
