@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "deck/instrument.h"
+#include "link/place_limits.h"
 
 namespace weighwright::job {
 
@@ -17,7 +18,9 @@ class PageLive {
   PageLive& operator=(const PageLive&) = delete;
 
   /// Reads these from now on, in the background; does nothing when they are read already.
-  void read(const std::vector<deck::Instrument>& instruments);
+  /// @param limits  as live_limits gives them; empty: no deck is known
+  void read(const std::vector<deck::Instrument>& instruments,
+            const std::vector<std::vector<link::PlaceLimits>>& limits = {});
   /// The journal of the site that they stand on.
   void name_journal(const std::string& journal);
   /// One line (report::LiveView).
