@@ -67,6 +67,8 @@ void add_recording(CLI::App* job, JobVerb& filled) {
   add->add_option("--note", filled.notes, "a note")->allow_extra_args(false);
   add->add_option("--entry", filled.entry, "an entry of this kind, name=value after it");
   add->add_option("--corrects", filled.corrects, "stands in the place of this entry");
+  add->add_flag("--confirmed", filled.confirmed,
+                "what can hardly be was looked at again: it is recorded as it is");
   writing(add, filled);
   add->footer(kAddFooter + job::entry_help());
 

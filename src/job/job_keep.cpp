@@ -144,15 +144,15 @@ JobAnswer<report::RecordedView> job_merge(const std::string& path, const std::st
   if (!into.journal) return refused(std::move(into.faults));
   // An export is text, a journal is a database: whichever opens.
   Opened from = Journal::open(other, Access::read);
-  const journal::Belonging theirs = from.journal
-                                        ? journal::belonging_of(from.journal->entries())
-                                        : journal::heads_of_export(other).belonging;
+  const journal::Belonging theirs = from.journal ? journal::belonging_of(from.journal->entries())
+                                                 : journal::heads_of_export(other).belonging;
   if (!journal::are_one_journal(journal::belonging_of(into.journal->entries()), theirs)) {
     return refused(
         {{.file = other,
           .line = 0,
           .column = 0,
-          .what = "this is the journal of another job: it did not begin with the same entry as " + path,
+          .what =
+              "this is the journal of another job: it did not begin with the same entry as " + path,
           .expected = "a copy made by job backup or job export, worked on apart"}});
   }
   journal::Merged merged = from.journal ? journal::merge(*into.journal, *from.journal)

@@ -12,6 +12,7 @@
 #include "job/entry_words.h"
 #include "job/interview.h"
 #include "job/job_open.h"
+#include "job/live_limits.h"
 #include "job/look.h"
 #include "job/page_live.h"
 #include "job/page_practice.h"
@@ -140,15 +141,18 @@ struct PageSite::State {
   }
 
   void wire(const SiteState& state) {
-    if (practice) {
-      live.read(practice->instruments());
-    } else if (state.deck) {
-      live.read(state.deck->deck->instruments);
-    }
+    if (!practice && !state.deck) return;
+    const std::vector<deck::Instrument>& instruments =
+        practice ? practice->instruments() : state.deck->deck->instruments;
+    if (!state.deck) return live.read(instruments);
+    live.read(instruments, live_limits(*state.deck->deck, instruments));
   }
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
     if (!answer.view && answer.denial == Denial::other_journal) return elsewhere(answer.faults);
+    if (!answer.view && answer.denial == Denial::unconfirmed) {
+      return {.status = Reply::Status::refused, .json = report::print_confirm_json(answer.faults)};
+    }
     if (!answer.view) return refused(answer.faults);
     // Two writes in one tick of the file system's clock may leave one stamp.
     stamp.reset();
@@ -241,6 +245,7 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
     request.remark = entries.remark;
     request.token = entries.token;
     request.typed_at = entries.typed_at;
+    request.confirmed = entries.confirmed;
     return state_->recorded(job_add(request, writer, &state_->memory));
   });
 }

@@ -52,7 +52,8 @@ struct PageEntries {
   std::optional<record::Draft> entry;
   std::string corrects;
   std::string remark;
-  std::string typed_at;  // time by the phone's clock when it was typed; empty: just now
+  std::string typed_at;    // time by the phone's clock when it was typed; empty: just now
+  bool confirmed = false;  // as JobAddRequest
 };
 
 struct PageUndo {

@@ -13,7 +13,7 @@ namespace weighwright::journal {
 struct ExportHeads {
   std::vector<record::Head> heads;
   Belonging belonging;        // which journal it is an export of
-  units::Diagnostics faults;        // no such file, no export, lines whose hashes do not fit
+  units::Diagnostics faults;  // no such file, no export, lines whose hashes do not fit
 };
 
 /// Throws StorageFailure when the file is there and can not be read.

@@ -54,6 +54,7 @@ export const app_en = {
     not_now: 'It is being sent just now: wait a moment, then try again.',
     edit: 'Put right',
     as_it_is: 'Send as it is',
+    confirm: 'Looked again: it really is so. Record it',
     put_aside: 'Put aside',
     aside: (n: number) => `Put aside, not sent (${n})`,
     send_after_all: 'Send after all',
@@ -339,6 +340,7 @@ export const app_en = {
   },
 
   more: {
+    licences: 'Licences of everything that this is made of',
     else_title: 'Write something else down',
     send_note: 'Record the note',
     photo: 'Photo',
