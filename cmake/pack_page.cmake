@@ -2,6 +2,7 @@
 #   PAGE, NPM, BUILT   the page's sources, npm, where to build; or
 #   READY              a folder that holds the built page; or neither: no page
 #   DESCRIPTION        the description of the API
+#   LICENCES           the licences of what the program and the page are made of
 #   DATA, WORK         the C++ file to write, a folder for what it takes in
 cmake_minimum_required(VERSION 3.25)
 
@@ -30,7 +31,8 @@ if(DEFINED PAGE)
     file(READ ${BUILT}/node_modules/.installed installed)
   endif()
   if(NOT installed STREQUAL wanted)
-    run(${BUILT} ${NPM} ci --no-audit --no-fund)
+    # No package runs anything of its own here: what is needed comes as files.
+    run(${BUILT} ${NPM} ci --ignore-scripts --no-audit --no-fund)
     file(WRITE ${BUILT}/node_modules/.installed ${wanted})
   endif()
   file(REMOVE_RECURSE ${BUILT}/dist)
@@ -78,11 +80,12 @@ foreach(file IN LISTS files)
   math(EXPR number "${number} + 1")
 endforeach()
 take_in(ww_page_description ${DESCRIPTION} description)
+take_in(ww_page_licences ${LICENCES} licences)
 
 file(WRITE ${DATA} "// Written by cmake/pack_page.cmake.
 #include \"web/page_files.h\"
 
-${bytes}${description}
+${bytes}${description}${licences}
 namespace weighwright::web {
 namespace {
 std::string_view span(const char* begin, const char* end) {
@@ -98,6 +101,10 @@ ${rows}  };
 
 std::string_view built_in_description() {
   return span(ww_page_description, ww_page_description_end);
+}
+
+std::string_view built_in_licences() {
+  return span(ww_page_licences, ww_page_licences_end);
 }
 }  // namespace weighwright::web
 ")

@@ -12,7 +12,8 @@ function(weighwright_page target)
   set(description ${PROJECT_SOURCE_DIR}/schema/page-api.json)
   set(packer ${PROJECT_SOURCE_DIR}/cmake/pack_page.cmake)
   set(data ${CMAKE_CURRENT_BINARY_DIR}/page_data.cpp)
-  set(arguments -DDESCRIPTION=${description} -DDATA=${data}
+  set(licences ${PROJECT_SOURCE_DIR}/THIRD-PARTY.txt)
+  set(arguments -DDESCRIPTION=${description} -DLICENCES=${licences} -DDATA=${data}
                 -DWORK=${CMAKE_CURRENT_BINARY_DIR}/page_data)
   set(sources)
 
@@ -44,7 +45,7 @@ function(weighwright_page target)
   add_custom_command(
     OUTPUT ${data}
     COMMAND ${CMAKE_COMMAND} ${arguments} -P ${packer}
-    DEPENDS ${sources} ${description} ${packer}
+    DEPENDS ${sources} ${description} ${licences} ${packer}
     COMMENT "Packing the page"
     VERBATIM)
   target_sources(${target} PRIVATE ${data})

@@ -24,16 +24,18 @@ export interface Queued {
   /** Why it was refused; empty: it waits. */
   faults: Fault[];
   refused: boolean;
+  /** Refused only because it can hardly be: the person may confirm it. */
+  confirm?: boolean;
   /** The person put it aside; it is kept, and not sent. */
   aside: boolean;
 }
 
-export type NewItem = Omit<Queued, 'seq' | 'queued_ms' | 'attempts' | 'faults' | 'refused' | 'aside'>;
+export type NewItem = Omit<Queued, 'seq' | 'queued_ms' | 'attempts' | 'faults' | 'refused' | 'confirm' | 'aside'>;
 
 /** What happened to one try to send. */
 export type Outcome =
   | { kind: 'recorded'; answer: Recorded }
-  | { kind: 'refused'; faults: Fault[] }
+  | { kind: 'refused'; faults: Fault[]; confirm?: boolean }
   /** Another journal is served there by now: it stays, and is sent when its own one is back. */
   | { kind: 'elsewhere' }
   | { kind: 'later'; wait_ms: number; says: string }
@@ -189,7 +191,7 @@ export class Queue {
   async edit(seq: number, body: EntryPost | UndoPost): Promise<void> {
     const item = (await this.opened().all()).find((one) => one.seq === seq);
     if (!item) return;
-    await this.opened().put({ ...item, body, faults: [], refused: false, aside: false });
+    await this.opened().put({ ...item, body, faults: [], refused: false, confirm: false, aside: false });
     await this.refresh();
     this.kick();
   }
@@ -294,7 +296,9 @@ export class Queue {
       case 'refused':
         // Put right while it was under way: the refusal was of what stood there before.
         await this.note(item, (now) =>
-          now.body.token === item.body.token ? { faults: outcome.faults, refused: true } : {},
+          now.body.token === item.body.token
+            ? { faults: outcome.faults, refused: true, confirm: outcome.confirm === true }
+            : {},
         );
         await this.refresh();
         this.events.on_refused({ ...item, faults: outcome.faults, refused: true });

@@ -421,7 +421,7 @@ class App {
       return { kind: 'recorded', answer };
     } catch (error) {
       if (!(error instanceof Refused)) return { kind: 'unreachable' };
-      if (error.for_good) return { kind: 'refused', faults: error.faults };
+      if (error.for_good) return { kind: 'refused', faults: error.faults, confirm: error.confirm };
       if (error.elsewhere) return this.look_where(item, error.faults);
       if (error.status === 401) this.take_trouble(error);
       return {
@@ -473,6 +473,10 @@ class App {
 
   edit_queued(seq: number, body: EntryPost): Promise<void> {
     return this.queue.edit(seq, { ...body, token: new_token() });
+  }
+  /** The person looked again: it really shows that. */
+  confirm(item: Queued): Promise<void> {
+    return this.edit_queued(item.seq, { ...(item.body as EntryPost), confirmed: true });
   }
   set_aside(seq: number, aside: boolean): Promise<void> {
     return this.queue.set_aside(seq, aside);

@@ -21,6 +21,7 @@ struct JobVerb {
   std::vector<std::string> notes;
   std::optional<std::string> entry;  // kind
   std::optional<std::string> corrects;
+  bool confirmed = false;  // what can hardly be is recorded as it is
   std::string remark;
   std::string author;
   bool all = false;                  // show: every entry

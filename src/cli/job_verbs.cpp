@@ -115,11 +115,17 @@ int run_add(const JobVerb& verb, Streams streams) {
                              .entry = {},
                              .corrects = verb.corrects.value_or(""),
                              .remark = verb.remark,
-                             .keep_position = verb.keep_position};
+                             .keep_position = verb.keep_position,
+                             .confirmed = verb.confirmed};
   if (verb.entry) {
     request.entry = record::Draft{.kind = *verb.entry, .fields = inputs.fields, .corrects = {}};
   }
-  return answer(job::job_add(request, writer_now(verb.author)), verb.json, streams);
+  const auto added = job::job_add(request, writer_now(verb.author));
+  const int code = answer(added, verb.json, streams);
+  if (added.denial == job::Denial::unconfirmed) {
+    streams.err << "Nothing was recorded. --confirmed records it as it is.\n";
+  }
+  return code;
 }
 
 /// The moves that are advised, as a table.

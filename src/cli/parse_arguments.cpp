@@ -10,6 +10,7 @@
 #include "cli/parse_serve.h"
 #include "cli/request.h"
 #include "units/suggestion.h"
+#include "web/page_files.h"
 
 namespace weighwright::cli {
 namespace {
@@ -316,10 +317,15 @@ Request parse_arguments(const std::vector<std::string>& arguments) {
   CLI::App app(kAbout, "weighwright");
   app.footer(kFooter);
   app.set_version_flag("--version", "weighwright " WEIGHWRIGHT_VERSION);
+  bool licences = false;
+  app.add_flag("--licences", licences, "the licences of everything that it is made of");
   app.require_subcommand(1);
   Filled filled;
   add_verbs(app, filled);
   if (arguments.empty()) return PrintText{app.help()};
+  if (arguments == std::vector<std::string>{"--licences"}) {
+    return PrintText{std::string(web::built_in_licences())};
+  }
   const std::string& first = arguments.front();
   if (first.front() != '-' && first != kPage &&
       std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end()) {

@@ -71,6 +71,8 @@ void add_recording(CLI::App* job, JobVerb& filled) {
   add->add_flag("--keep-position", filled.keep_position,
                 "photos keep where they were taken; else it is taken out");
   add->add_option("--corrects", filled.corrects, "stands in the place of this entry");
+  add->add_flag("--confirmed", filled.confirmed,
+                "what can hardly be was looked at again: it is recorded as it is");
   writing(add, filled);
   add->footer(kAddFooter + job::entry_help());
 

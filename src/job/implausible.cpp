@@ -6,7 +6,9 @@
 #include <cmath>
 #include <variant>
 
+#include "job/live_limits.h"
 #include "units/place.h"
+#include "units/quantity.h"
 
 namespace weighwright::job {
 namespace {
@@ -46,12 +48,79 @@ class Looking {
     }
   }
 
+  void operator()(const record::ReadingSet& set) {
+    for (const record::StandReading& reading : set.stands) {
+      const auto [most, unit] = most_read(stand_at(reading.stand).cell, set.unit, reading);
+      if (most <= 0.0 || std::abs(reading.value) <= most) continue;
+      fault(reading.line,
+            fmt::format("{}: {:g} {} is more than a cell gives", units::print(reading.stand),
+                        reading.value, unit),
+            fmt::format("{:g} {} at most, one and a half times its rated output", most, unit));
+    }
+  }
+
+  void operator()(const record::ShiftSet& set) { look_at(set.readings, set.us); }
+  void operator()(const record::LoadSet& set) { look_at(set.readings, set.us); }
+  void operator()(const record::ZeroSet& set) {
+    for (const record::ZeroReading& zero : set.readings) indicated(zero.line, zero.zero_kg, set.us);
+  }
+  void operator()(const record::ProofSet& set) {
+    for (const record::ProofReading& one : set.readings) {
+      look_at({one.reading}, set.us);
+      if (one.start_kg) indicated(one.reading.line, *one.start_kg, set.us);
+      if (one.then_kg) indicated(one.reading.line, *one.then_kg, set.us);
+    }
+  }
+
   template <class Other>
   void operator()(const Other& /*what*/) {}
 
   units::Diagnostics faults;
 
  private:
+  struct Most {
+    double value = 0.0;  // 0: not known
+    const char* unit = "";
+  };
+
+  [[nodiscard]] Most most_read(const deck::Cell& cell,
+                               record::ReadingUnit unit,
+                               const record::StandReading& reading) const {
+    const double most = most_output_V_per_V(cell);
+    const double part = cell.output_V_per_V > 0.0 ? most / cell.output_V_per_V : 0.0;
+    switch (unit) {
+      case record::ReadingUnit::mV:
+        return {most * reading.excitation_V.value_or(deck_.excitation_V) * 1e3, "mV"};
+      case record::ReadingUnit::mV_per_V:
+        return {most * 1e3, "mV/V"};
+      case record::ReadingUnit::counts:
+        return {part * cell.counts.value_or(0.0), "counts"};
+      case record::ReadingUnit::kg:
+        return {part * cell.capacity_kg, "kg"};
+      case record::ReadingUnit::lb:
+        break;
+    }
+    return {part * cell.capacity_kg / units::kPound_kg, "lb"};
+  }
+
+  void look_at(const std::vector<record::LoadReading>& readings, bool us) {
+    for (const record::LoadReading& reading : readings) {
+      indicated(reading.line, reading.indication_kg, us);
+      if (reading.zero_before_kg) indicated(reading.line, *reading.zero_before_kg, us);
+      if (reading.zero_after_kg) indicated(reading.line, *reading.zero_after_kg, us);
+    }
+  }
+
+  void indicated(int line, double indication_kg, bool us) {
+    if (std::abs(indication_kg) <= kMargin * most_explained_kg(deck_)) return;
+    const double unit_kg = us ? units::kPound_kg : 1.0;
+    const char* const unit = us ? "lb" : "kg";
+    fault(line,
+          fmt::format("no load on this deck explains an indication of {:.10g} {}",
+                      indication_kg / unit_kg, unit),
+          fmt::format("a figure up to Max, {:.10g} {}", deck_.capacity_kg / unit_kg, unit));
+  }
+
   [[nodiscard]] const deck::Stand& stand_at(units::StandIndex stand) const {
     return deck_.stands[static_cast<std::size_t>(stand.value)];
   }

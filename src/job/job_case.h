@@ -38,7 +38,8 @@ struct Writer {
 /// Why there is no view, as far as a face acts on it.
 enum class Denial {
   wrong_input,
-  other_journal  // what was sent names another journal than this one
+  other_journal,  // what was sent names another journal than this one
+  unconfirmed     // it can hardly be on this deck: recorded when it is sent as confirmed
 };
 
 /// Devices that this machine has met, and their public keys (64 hex digits).
@@ -78,6 +79,8 @@ struct JobAddRequest {
   /// The journal that it was typed for (journal::founding_hash): recorded in no other. No value:
   /// whoever asks chose the file by hand.
   std::optional<std::string> journal = {};
+  /// Somebody looked again: it really shows that, however unlikely (job/implausible.h).
+  bool confirmed = false;
 };
 /// @param memory  as advise_site takes it
 [[nodiscard]] JobAnswer<report::RecordedView> job_add(const JobAddRequest& request,
@@ -86,12 +89,13 @@ struct JobAddRequest {
 
 /// @param entry    number, name or hash; empty: the last one that counts
 /// @param journal  as JobAddRequest::journal
-[[nodiscard]] JobAnswer<report::RecordedView> job_undo(const std::string& path,
-                                                       const std::string& entry,
-                                                       const std::string& remark,
-                                                       const Writer& writer,
-                                                       const std::string& token = "",
-                                                       const std::optional<std::string>& journal = {});
+[[nodiscard]] JobAnswer<report::RecordedView> job_undo(
+    const std::string& path,
+    const std::string& entry,
+    const std::string& remark,
+    const Writer& writer,
+    const std::string& token = "",
+    const std::optional<std::string>& journal = {});
 
 /// Where the job stands, what is next and why.
 /// @param with_entries  every entry in words too

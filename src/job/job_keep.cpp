@@ -194,7 +194,8 @@ JobAnswer<report::RecordedView> job_merge(const std::string& path,
         {{.file = other,
           .line = 0,
           .column = 0,
-          .what = "this is the journal of another job: it did not begin with the same entry as " + path,
+          .what =
+              "this is the journal of another job: it did not begin with the same entry as " + path,
           .expected = "a copy made by job backup or job export, worked on apart"}});
   }
   const journal::Receiver receiver{.identity = identity_of(writer), .moment = moment_of(writer)};

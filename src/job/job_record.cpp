@@ -99,6 +99,7 @@ class Drafts {
 
   std::vector<Draft> list;
   units::Diagnostics faults;
+  units::Diagnostics unlikely;  // no faults: recorded when they are confirmed
 
   /// Whether something adjusted is to be recorded.
   [[nodiscard]] bool adjusts() const { return moves_; }
@@ -113,6 +114,9 @@ class Drafts {
     const bool has = !record::field(draft.fields, "remark").empty();
     if (!request_.remark.empty() && holds_remark && !has) {
       draft.fields.emplace_back("remark", request_.remark);
+    }
+    if (request_.confirmed && draft.kind == "measurement") {
+      draft.fields.emplace_back("confirmed", "yes");
     }
     if (!request_.token.empty()) draft.fields.emplace_back("token", request_.token);
     if (!request_.typed_at.empty()) draft.fields.emplace_back("typed_at", request_.typed_at);
@@ -203,7 +207,7 @@ class Drafts {
     faults.insert(faults.end(), parsed.faults.begin(), parsed.faults.end());
     if (!parsed.value) return;
     const units::Diagnostics odd = implausible(*deck_, not_known_, *parsed.value, file.name);
-    faults.insert(faults.end(), odd.begin(), odd.end());
+    unlikely.insert(unlikely.end(), odd.begin(), odd.end());
     moves_ |= std::holds_alternative<record::TurnSet>(*parsed.value) ||
               std::holds_alternative<record::TrimSet>(*parsed.value);
     add({.kind = "measurement",
@@ -407,6 +411,19 @@ record::Fields without_phone(record::Fields fields) {
   return fields;
 }
 
+/// Where nothing else is wrong, a word of the person is all that is missing.
+JobAnswer<report::RecordedView> not_confirmed(units::Diagnostics faults,
+                                              units::Diagnostics unlikely) {
+  const bool otherwise_sound = faults.empty();
+  for (units::Diagnostic& one : unlikely) {
+    one.expected += "; if it really is so, record it once more as confirmed";
+    faults.push_back(std::move(one));
+  }
+  return {.view = {},
+          .faults = std::move(faults),
+          .denial = otherwise_sound ? Denial::unconfirmed : Denial::wrong_input};
+}
+
 JobAnswer<report::RecordedView> meant_for_another(units::Diagnostics faults) {
   return {.view = {}, .faults = std::move(faults), .denial = Denial::other_journal};
 }
@@ -576,6 +593,9 @@ JobAnswer<report::RecordedView> add_kept(const JobAddRequest& request,
   if (drafts.faults.empty()) drafts.faults = confirmation_faults(state, drafts.list);
   if (drafts.faults.empty()) {
     drafts.faults = resolve(state.history, request.corrects, drafts.list);
+  }
+  if (!request.confirmed && !drafts.unlikely.empty()) {
+    return not_confirmed(std::move(drafts.faults), std::move(drafts.unlikely));
   }
   if (drafts.faults.empty()) {
     drafts.faults = claim_faults(kept_entries(*opened.journal), drafts.list, writer, memory);

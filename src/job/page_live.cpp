@@ -38,6 +38,8 @@ const char* name_of(link::Quality quality) {
       return "stale";
     case link::Quality::bad:
       return "bad";
+    case link::Quality::unexplained:
+      return "unexplained";
     case link::Quality::silent:
       break;
   }
@@ -110,6 +112,7 @@ struct PageLive::State {
   std::string journal;
   std::vector<deck::Instrument> instruments;
   std::vector<deck::Instrument> waiting;
+  std::vector<std::vector<link::PlaceLimits>> limits;
   std::unique_ptr<link::Station> station;
 };
 
@@ -121,17 +124,20 @@ std::string PageLive::address_of(const deck::Instrument& instrument) {
 }
 
 void PageLive::read(const std::vector<deck::Instrument>& instruments,
+                    const std::vector<std::vector<link::PlaceLimits>>& limits,
                     const std::vector<deck::Instrument>& waiting) {
   const std::scoped_lock lock(state_->mutex);
   state_->waiting = waiting;
   const std::vector<deck::Instrument>& now = state_->instruments;
-  if (std::equal(now.begin(), now.end(), instruments.begin(), instruments.end(),
-                 [](const auto& a, const auto& b) { return same(a, b); })) {
+  const bool as_before = state_->limits == limits;
+  if (as_before && std::equal(now.begin(), now.end(), instruments.begin(), instruments.end(),
+                              [](const auto& a, const auto& b) { return same(a, b); })) {
     return;
   }
   state_->station.reset();
   state_->instruments = instruments;
-  if (!instruments.empty()) state_->station = std::make_unique<link::Station>(instruments);
+  state_->limits = limits;
+  if (!instruments.empty()) state_->station = std::make_unique<link::Station>(instruments, limits);
 }
 
 void PageLive::name_journal(const std::string& journal) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "deck/instrument.h"
+#include "link/place_limits.h"
 
 namespace weighwright::job {
 
@@ -17,9 +18,11 @@ class PageLive {
   PageLive& operator=(const PageLive&) = delete;
 
   /// Reads these from now on, in the background; does nothing when they are read already.
+  /// @param limits   as live_limits gives them; empty: no deck is known
   /// @param waiting  named by the deck too, and not to be connected to before somebody says yes
   void read(const std::vector<deck::Instrument>& instruments,
-            const std::vector<deck::Instrument>& waiting);
+            const std::vector<std::vector<link::PlaceLimits>>& limits = {},
+            const std::vector<deck::Instrument>& waiting = {});
   /// "modbus-tcp 192.0.2.7:502, unit 1"
   [[nodiscard]] static std::string address_of(const deck::Instrument& instrument);
   /// The journal of the site that they stand on.

@@ -13,6 +13,7 @@
 #include "job/entry_words.h"
 #include "job/interview.h"
 #include "job/job_open.h"
+#include "job/live_limits.h"
 #include "job/look.h"
 #include "job/page_live.h"
 #include "job/page_practice.h"
@@ -161,8 +162,11 @@ struct PageSite::State {
   }
 
   void wire(const SiteState& state) {
-    if (practice) return live.read(practice->instruments(), {});
-    if (!state.deck) return;
+    if (!practice && !state.deck) return;
+    if (practice) {
+      const std::vector<deck::Instrument>& own = practice->instruments();
+      return state.deck ? live.read(own, live_limits(*state.deck->deck, own)) : live.read(own);
+    }
     const bool all = allows_all || typed_here(state);
     allows_all = false;
     std::vector<deck::Instrument> read;
@@ -172,7 +176,7 @@ struct PageSite::State {
       if (all) allowed.insert(address);
       (allowed.contains(address) ? read : waiting).push_back(one);
     }
-    live.read(read, waiting);
+    live.read(read, live_limits(*state.deck->deck, read), waiting);
   }
 
   /// What was typed for another journal than the one that is served, whatever the file is by now.
@@ -185,6 +189,9 @@ struct PageSite::State {
 
   Reply recorded(const JobAnswer<report::RecordedView>& answer) {
     if (!answer.view && answer.denial == Denial::other_journal) return elsewhere(answer.faults);
+    if (!answer.view && answer.denial == Denial::unconfirmed) {
+      return {.status = Reply::Status::refused, .json = report::print_confirm_json(answer.faults)};
+    }
     if (!answer.view) return refused(answer.faults);
     // Two writes in one tick of the file system's clock may leave one stamp.
     stamp.reset();
@@ -284,6 +291,7 @@ Reply PageSite::record(const PageEntries& entries, const Writer& writer) {
     request.token = entries.token;
     request.typed_at = entries.typed_at;
     request.keep_position = entries.keep_position;
+    request.confirmed = entries.confirmed;
     return state_->recorded(job_add(request, writer, &state_->memory));
   });
 }

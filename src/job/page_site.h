@@ -52,8 +52,9 @@ struct PageEntries {
   std::optional<record::Draft> entry;
   std::string corrects;
   std::string remark;
-  std::string typed_at;  // time by the phone's clock when it was typed; empty: just now
+  std::string typed_at;        // time by the phone's clock when it was typed; empty: just now
   bool keep_position = false;  // photos: where they were taken stays in them
+  bool confirmed = false;      // as JobAddRequest
 };
 
 struct PageUndo {
@@ -78,9 +79,9 @@ struct PageSiteOptions {
   std::string journal;
   std::optional<PagePractice> practice;
   bool live = true;  // read the instruments of the deck file
-  /// Who serves. Instruments of a deck that was typed at this machine are connected to at once; what
-  /// another device or a phone described names addresses in the serving machine's networks, and
-  /// waits until somebody there says yes (connect_instruments).
+  /// Who serves. Instruments of a deck that was typed at this machine are connected to at once;
+  /// what another device or a phone described names addresses in the serving machine's networks,
+  /// and waits until somebody there says yes (connect_instruments).
   std::string device = {};
   bool lan = false;      // phones are let in: what came with a token may be theirs
   bool connect = false;  // yes to what the deck names at the start

@@ -265,6 +265,7 @@ class ModbusReader final : public Reader {
         reading.value = value.value;
         reading.typed = std::move(value.typed);
         reading.says = std::move(value.says);
+        reading.exchanged = value.exchanged;
       }
       asked.readings.push_back(std::move(reading));
     }

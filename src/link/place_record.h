@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <string>
 
+#include "link/place_limits.h"
 #include "link/reader.h"
 #include "link/stability.h"
 #include "link/station.h"
@@ -12,7 +13,11 @@ namespace weighwright::link {
 
 class PlaceRecord {
  public:
-  PlaceRecord(std::string place, deck::LiveUnit unit, double every_s, double stale_s);
+  PlaceRecord(std::string place,
+              deck::LiveUnit unit,
+              double every_s,
+              double stale_s,
+              const PlaceLimits& limits = {});
 
   /// A value, or the news that there is none.
   void take(std::int64_t now_ms, const Reading& reading);
@@ -20,10 +25,12 @@ class PlaceRecord {
 
  private:
   [[nodiscard]] Quality quality_at(std::int64_t now_ms) const;
+  [[nodiscard]] bool explained() const;
 
   std::string place_;
   deck::LiveUnit unit_;
   std::int64_t stale_ms_;
+  PlaceLimits limits_;
   Stability stability_;
   Reading last_;                  // the last news
   bool any_ = false;              // any news

@@ -20,7 +20,9 @@ struct Reading {
   deck::LiveUnit unit = deck::LiveUnit::kg;
   double resolution = 0.0;  // 0: unknown
   bool moving = false;      // the instrument says so
-  std::string says;         // beside a value: a remark
+  /// The same registers with their two words exchanged: tells a wrong word order.
+  std::optional<double> exchanged = {};
+  std::string says;  // beside a value: a remark
 };
 
 struct Tried {

@@ -17,6 +17,7 @@ using deck::Order;
 using deck::RegisterType;
 
 constexpr int kMostDecimals = 9;
+constexpr double kLeastNormal = 0x1p-126;  // IEEE 754 binary32: below it numbers are denormal
 
 std::uint16_t swapped(std::uint16_t word) {
   return static_cast<std::uint16_t>((word << 8U) | (word >> 8U));
@@ -114,7 +115,12 @@ RegisterValue read_registers(const deck::Register& place, std::span<const std::u
     out.says = "too few registers came";
     return out;
   }
-  const double raw = raw_of(place.type, bits_of(place, words));
+  const std::uint32_t bits = bits_of(place, words);
+  const double raw = raw_of(place.type, bits);
+  if (deck::words_of(place.type) == 2) {
+    const double other = raw_of(place.type, std::rotl(bits, 16)) * place.scale;
+    if (std::isfinite(other)) out.exchanged = other;
+  }
   if (std::isnan(raw)) {
     out.says = "the register holds no number (NaN): no value there, or type or word order is wrong";
     return out;
@@ -122,6 +128,11 @@ RegisterValue read_registers(const deck::Register& place, std::span<const std::u
   const double value = raw * place.scale;
   if (!std::isfinite(value)) {
     out.says = "the register holds an infinite number: over range, or type or word order is wrong";
+    return out;
+  }
+  if (place.type == RegisterType::float32 && std::abs(raw) < kLeastNormal && raw != 0.0) {
+    out.says = "the register holds " + fmt::format("{:.3g}", raw) +
+               ", smaller than anything that is measured: type or word order is wrong";
     return out;
   }
   if (at_end(place.type, raw)) {

@@ -19,13 +19,17 @@ struct RegisterValue {
   std::optional<double> value;  // raw * scale, in the unit of the register
   std::string typed;            // with the digits that it has
   std::string says;             // no value: why
+  /// What it would be with the two words exchanged; of two registers only, and only if that is a
+  /// number.
+  std::optional<double> exchanged;
 };
 
 /// What one of the last digit is worth: step, else scale for whole numbers, else 0 (unknown).
 [[nodiscard]] double resolution_of(const deck::Register& place);
 
 /// @param words  words_of(place.type) registers as they came, high byte first in each
-/// No value: not a number, infinite, a whole number that stands at the end of its range.
+/// No value: not a number, infinite, below the least normal number of its type (nothing measures
+/// that finely: two words exchanged look so), a whole number that stands at the end of its range.
 [[nodiscard]] RegisterValue read_registers(const deck::Register& place,
                                            std::span<const std::uint16_t> words);
 

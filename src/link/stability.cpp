@@ -20,10 +20,15 @@ constexpr std::size_t kMostLooks = 240;
 constexpr std::size_t kMostCalm = 120;
 constexpr std::size_t kFewestLooks = 20;  // before the scatter of drifts is known
 constexpr double kSpread = 8.0;           // standard deviations from least to greatest value
-constexpr double kDrift = 4.0;            // standard deviations of the drift
-constexpr double kSpreadSteps = 1.01;     // two neighbouring steps
-constexpr double kDriftSteps = 1.5;       // two neighbouring steps, taking turns in any order
-constexpr double kTrimmed = 0.15;         // of the differences, the largest
+// Where it is known how still a place can be:
+constexpr double kFirstSpread = 6.0;   // of the stated standard deviation, before noise is learned
+constexpr double kMostSteps = 3.0;     // no place that stands still scatters by more than so many
+                                       // steps of its display,
+constexpr double kMostQuiet = 5.0;     // or so many times what somebody stated
+constexpr double kDrift = 4.0;         // standard deviations of the drift
+constexpr double kSpreadSteps = 1.01;  // two neighbouring steps
+constexpr double kDriftSteps = 1.5;    // two neighbouring steps, taking turns in any order
+constexpr double kTrimmed = 0.15;      // of the differences, the largest
 constexpr double kMostCorrelation = 0.98;
 
 /// The quantile of unsorted values, without interpolation.
@@ -87,8 +92,8 @@ double loss_by_correlation(double rho, std::size_t count) {
 
 }  // namespace
 
-Stability::Stability(double every_s)
-    : window_ms_(std::max(kWindow_ms, kWindowQuestions * 1000.0 * every_s)) {}
+Stability::Stability(double every_s, Calm calm)
+    : window_ms_(std::max(kWindow_ms, kWindowQuestions * 1000.0 * every_s)), calm_limits_(calm) {}
 
 void Stability::interrupt() {
   window_.clear();
@@ -96,7 +101,8 @@ void Stability::interrupt() {
   judgement_ = {};
 }
 
-void Stability::forget() {
+void Stability::forget(Calm calm) {
+  calm_limits_ = calm;
   interrupt();
   looks_.clear();
 }
@@ -156,10 +162,14 @@ Stability::Look Stability::look() const {
           slope * static_cast<double>(window_.back().time_ms - window_.front().time_ms)};
 }
 
+bool Stability::learned() const {
+  return looks_.size() >= kFewestLooks;
+}
+
 /// Noise of this place: of its quietest quarter of the last minute. Before that is known: of this
 /// window, by neighbours or about its line, whichever a step or a drift in it disturbs less.
 double Stability::quiet_scatter() const {
-  if (looks_.size() >= kFewestLooks) {
+  if (learned()) {
     std::vector<double> scatters;
     for (const Look& look : looks_) scatters.push_back(look.scatter);
     return quantile(scatters, 0.25) / lower_quartile_of_scatter(window_.size() - 2);
@@ -181,6 +191,21 @@ double Stability::drift_scatter() const {
   return (quantile(drifts, 0.75) - quantile(drifts, 0.25)) / 1.349;  // of a normal distribution
 }
 
+/// From least to greatest value of a window that stands still. Before the noise of the place is
+/// known: two neighbouring values of the display, or what somebody stated of the noise; afterwards
+/// what was learned, as far as a place that stands still can scatter at all.
+double Stability::widest(double scatter) const {
+  const double rounding = resolution_ / std::sqrt(12.0);
+  const double step = std::max(resolution_, calm_limits_.step);
+  const double by_noise = kSpread * std::max(scatter, rounding);
+  if (calm_limits_.step <= 0.0 && calm_limits_.quiet <= 0.0) return by_noise;
+  const double stated =
+      calm_limits_.quiet > 0.0 ? kFirstSpread * calm_limits_.quiet + resolution_ : 0.0;
+  if (!learned()) return std::min(by_noise, std::max(kSpreadSteps * step, stated));
+  const double noisiest = std::max(kMostSteps * step, kMostQuiet * calm_limits_.quiet);
+  return std::min(by_noise, kSpread * noisiest);
+}
+
 void Stability::judge() {
   judgement_ = {};
   judgement_.samples = static_cast<int>(window_.size());
@@ -195,8 +220,7 @@ void Stability::judge() {
   const double scatter = quiet_scatter();
   const double spread = high->value - low->value;
   const bool two_steps = spread <= kSpreadSteps * resolution_;
-  const bool wide =
-      !two_steps && spread > kSpread * std::max(scatter, resolution_ / std::sqrt(12.0));
+  const bool wide = !two_steps && spread > widest(scatter);
   // line through n evenly spaced values with white noise s: what it rises by over the window has
   // the variance 12 s2 (n - 1) / (n (n + 1)) (textbooks of regression; by hand)
   const auto count = static_cast<double>(window_.size());
@@ -207,7 +231,12 @@ void Stability::judge() {
   if (wide || drifts) {
     calm_.clear();
     judgement_.state = Judgement::State::moving;
-    judgement_.says = wide ? "it moves by more than its noise" : "it drifts";
+    judgement_.says = !wide ? "it drifts" : "it moves by more than its noise";
+    const double by_noise = kSpread * std::max(scatter, resolution_ / std::sqrt(12.0));
+    if (wide && spread <= by_noise) {
+      judgement_.says = learned() ? "it never stands still: what it scatters by is no noise"
+                                  : "it moves by more than two values of its display";
+    }
     return;
   }
   settle();

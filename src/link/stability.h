@@ -4,7 +4,9 @@
 /// Model (docs/theory/live.md): the values of the last 3 s (six questions, where that is longer)
 /// are steady when neither their spread nor their drift is more than the noise of this place and
 /// the resolution explain. The noise of a place is learned: that of its quietest quarter of the
-/// last minute. An instrument that says itself that it moves is believed.
+/// last minute. An instrument that says itself that it moves is believed. Where it is known how
+/// still the place can be (Calm), nothing is taken for its noise that is more than that: a value
+/// that jumps or swings all the time is not steady because it always did.
 ///
 /// Sources:
 ///  - standard deviation and mean: JCGM 100:2008, 4.2.2 and 4.2.1
@@ -38,10 +40,16 @@ struct Judgement {
   std::optional<double> u_mean;
 };
 
+/// How still a place can be, in its unit. 0: not known.
+struct Calm {
+  double step = 0.0;   // what its display counts by
+  double quiet = 0.0;  // standard deviation of a value that stands still, as somebody stated it
+};
+
 class Stability {
  public:
   /// @param every_s  between two values
-  explicit Stability(double every_s);
+  explicit Stability(double every_s, Calm calm = {});
 
   /// @param resolution  in the unit of the value; 0: unknown
   /// @param own_motion  the instrument says that it moves
@@ -50,7 +58,7 @@ class Stability {
   /// Nothing that came before counts for the window; what was learned of the noise stays.
   void interrupt();
   /// As new: another unit, another instrument.
-  void forget();
+  void forget(Calm calm = {});
 
   [[nodiscard]] const Judgement& judgement() const { return judgement_; }
 
@@ -67,6 +75,8 @@ class Stability {
   };
 
   void judge();
+  [[nodiscard]] bool learned() const;
+  [[nodiscard]] double widest(double scatter) const;
   [[nodiscard]] Look look() const;
   [[nodiscard]] bool enough() const;
   [[nodiscard]] double quiet_scatter() const;
@@ -74,6 +84,7 @@ class Stability {
   void settle();
 
   double window_ms_;
+  Calm calm_limits_;
   double resolution_ = 0.0;
   std::deque<Sample> window_;
   std::deque<Look> looks_;   // of the last minute

@@ -26,27 +26,31 @@ std::int64_t now_ms() {
       .count();
 }
 
-std::vector<PlaceRecord> records_of(const deck::Instrument& instrument) {
+std::vector<PlaceRecord> records_of(const deck::Instrument& instrument,
+                                    const std::vector<PlaceLimits>& limits) {
   std::vector<PlaceRecord> records;
+  const auto add = [&](const std::string& place, deck::LiveUnit unit) {
+    const std::size_t at = records.size();
+    records.emplace_back(place, unit, instrument.every_s, instrument.stale_s,
+                         at < limits.size() ? limits[at] : PlaceLimits{});
+  };
   if (!deck::is_modbus(instrument.kind)) {
-    records.emplace_back("indication", deck::LiveUnit::kg, instrument.every_s, instrument.stale_s);
+    add("indication", deck::LiveUnit::kg);
     return records;
   }
-  for (const deck::Register& one : instrument.registers) {
-    records.emplace_back(one.place, one.unit, instrument.every_s, instrument.stale_s);
-  }
+  for (const deck::Register& one : instrument.registers) add(one.place, one.unit);
   return records;
 }
 
 /// One instrument: its thread writes, everybody reads.
 class Watch {
  public:
-  Watch(deck::Instrument instrument, const Stop& stop)
+  Watch(deck::Instrument instrument, const std::vector<PlaceLimits>& limits, const Stop& stop)
       : instrument_(std::move(instrument)),
         stop_(&stop),
         reader_(deck::is_modbus(instrument_.kind) ? make_modbus_reader(instrument_)
                                                   : make_weight_reader(instrument_)),
-        records_(records_of(instrument_)) {
+        records_(records_of(instrument_, limits)) {
     shown_.name = instrument_.name;
     shown_.address = address_of(instrument_);
   }
@@ -160,9 +164,13 @@ struct Station::State {
   std::vector<std::thread> threads;
 };
 
-Station::Station(std::vector<deck::Instrument> instruments) : state_(std::make_unique<State>()) {
-  for (deck::Instrument& instrument : instruments) {
-    state_->watches.push_back(std::make_unique<Watch>(std::move(instrument), state_->stop));
+Station::Station(std::vector<deck::Instrument> instruments,
+                 std::vector<std::vector<PlaceLimits>> limits)
+    : state_(std::make_unique<State>()) {
+  limits.resize(instruments.size());
+  for (std::size_t i = 0; i < instruments.size(); ++i) {
+    state_->watches.push_back(
+        std::make_unique<Watch>(std::move(instruments[i]), limits[i], state_->stop));
     state_->threads.emplace_back([watch = state_->watches.back().get()] { watch->run(); });
   }
 }

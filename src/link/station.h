@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "deck/instrument.h"
+#include "link/place_limits.h"
 
 namespace weighwright::link {
 
@@ -20,7 +21,10 @@ enum class Quality {
   stable,
   moving,  // or listened to for too short a time to say
   stale,   // nothing came for longer than the instrument's `stale`; `value` is the last one
-  bad      // the last answer is no value (over, no number, refused): `value` is empty
+  bad,     // the last answer is no value (over, no number, refused, more than deck and cells can
+           // give): `value` is empty
+  unexplained  // it came, and no load on this deck explains it: a faulty scale, or the wrong
+               // register; never stable
 };
 
 struct LiveValue {
@@ -59,7 +63,9 @@ struct InstrumentNow {
 
 class Station {
  public:
-  explicit Station(std::vector<deck::Instrument> instruments);
+  /// @param limits  of each instrument's places, in their order; left out: not known
+  explicit Station(std::vector<deck::Instrument> instruments,
+                   std::vector<std::vector<PlaceLimits>> limits = {});
   ~Station();  // ends the threads within a second
   Station(const Station&) = delete;
   Station& operator=(const Station&) = delete;

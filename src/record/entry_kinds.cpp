@@ -114,6 +114,7 @@ const std::vector<KindRule>& entry_kinds() {
       {"measurement",
        "something was measured, turned or set",
        {needed("file", "name of the table"), needed("text", "the table as typed, with its header"),
+        maybe("confirmed", "yes: looked at again, for it can hardly be on this deck", "yes"),
         maybe("remark", "anything else")}},
       {"tick",
        "a step was done or a condition holds",

@@ -15,7 +15,8 @@ struct LiveValueView {
   std::string shown;            // with the digits that it came with, "1.087"
   double resolution = 0.0;      // same unit; 0: unknown
   /// stable: within noise for the last seconds; moving: a load comes, goes or swings; stale: too
-  /// old; bad: out of range, over, under, or what can not be; silent: no answer ever.
+  /// old; bad: out of range, over, under, or what can not be; unexplained: no load on this deck
+  /// does that; silent: no answer ever.
   std::string quality;
   std::string says;  // what is wrong, in words; empty: nothing
   std::int64_t age_ms = 0;

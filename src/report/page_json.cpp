@@ -244,6 +244,12 @@ std::string print_question_fault_json(const units::Diagnostic& fault, int number
   return line_of(object);
 }
 
+std::string print_confirm_json(const units::Diagnostics& faults) {
+  Json object = Json::parse(print_json(faults));
+  object["confirm"] = true;
+  return print(object);
+}
+
 std::string print_draft_json(const std::string& file, const std::string& text) {
   return line_of({{"file", file}, {"text", text}});
 }

@@ -151,6 +151,8 @@ struct QuestionView {
 [[nodiscard]] std::string print_questions_json(const std::vector<QuestionView>& questions);
 /// `{"faults":[...],"question":3}`: an answer that was not taken.
 [[nodiscard]] std::string print_question_fault_json(const units::Diagnostic& fault, int number);
+/// `{"faults":[...],"confirm":true}`: recorded when it is sent once more as confirmed.
+[[nodiscard]] std::string print_confirm_json(const units::Diagnostics& faults);
 /// `{"file":"deck.toml","text":"..."}`
 [[nodiscard]] std::string print_draft_json(const std::string& file, const std::string& text);
 /// `{"answers":[...]}`: what a practice site answered, each with its table as text.

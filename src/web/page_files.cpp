@@ -27,6 +27,14 @@ string cache_rule(string_view path) {
   return path.starts_with("assets/") ? "public, max-age=31536000, immutable" : "no-cache";
 }
 
+Answer licences() {
+  Answer answer;
+  answer.type = media_type(kLicences);
+  answer.headers.emplace_back("Cache-Control", cache_rule(kLicences));
+  answer.body = string(built_in_licences());
+  return answer;
+}
+
 bool is_safe(string_view path) {
   const bool odd = std::any_of(path.begin(), path.end(), [](char c) {
     return static_cast<unsigned char>(c) < 0x20 || c == '\\' || c == 0x7f;
@@ -98,6 +106,7 @@ Answer PageFiles::from_folder(const string& path) const {
 Answer PageFiles::answer(const Visit& visit) const {
   const string path = visit.path == "/" ? "index.html" : visit.path.substr(1);
   if (!is_safe(path)) return not_there(visit.path);
+  if (path == kLicences) return licences();
   if (folder_) return from_folder(path);
   const auto& files = built_in_files();
   if (files.empty()) {

@@ -22,6 +22,9 @@ struct BuiltInFile {
 [[nodiscard]] const std::vector<BuiltInFile>& built_in_files();
 /// schema/page-api.json as it was when the program was built.
 [[nodiscard]] std::string_view built_in_description();
+/// THIRD-PARTY.txt likewise: the licences of what program and page are made of. The page links it.
+[[nodiscard]] std::string_view built_in_licences();
+inline constexpr std::string_view kLicences = "licences.txt";
 
 class PageFiles {
  public:

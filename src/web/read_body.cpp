@@ -171,8 +171,8 @@ string read_token(Fields& fields) {
 string read_journal(Fields& fields) {
   constexpr std::size_t kDigits = 64;
   constexpr const char* kExpected = "the journal of GET /api/site, 64 hex digits";
-  const Json* const there =
-      fields.find("journal", true, "the journal of GET /api/site; a page that is open: load it anew");
+  const Json* const there = fields.find(
+      "journal", true, "the journal of GET /api/site; a page that is open: load it anew");
   if (there == nullptr) return {};
   string journal = fields.text_of(*there, "journal", kText_bytes);
   const bool hex = journal.find_first_not_of("0123456789abcdef") == string::npos;
@@ -328,13 +328,14 @@ Body<RecordBody> read_record(std::string_view text) {
   body.faults = read_json(text, json);
   if (!body.faults.empty()) return body;
   Fields fields(json, "", body.faults);
-  fields.only({"journal", "token", "author", "typed_at", "tables", "ticks", "unticks", "notes",
-               "entry", "photos", "corrects", "remark", "keep_position"});
+  fields.only({"journal", "token", "confirmed", "author", "typed_at", "tables", "ticks", "unticks",
+               "notes", "entry", "photos", "corrects", "remark", "keep_position"});
   RecordBody read;
   read.author = read_author(fields);
   job::PageEntries& entries = read.entries;
   entries.journal = read_journal(fields);
   entries.token = read_token(fields);
+  entries.confirmed = fields.yes("confirmed");
   entries.typed_at = fields.text("typed_at", false, kName_bytes);
   if (!entries.typed_at.empty() && !is_time(entries.typed_at)) {
     fields.complain("typed_at is " + units::quote(entries.typed_at),

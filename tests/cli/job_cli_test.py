@@ -169,6 +169,33 @@ class Job(JobCliTest):
         self.assertEqual(again.returncode, 2)
         self.assertIn("module A is on record as poured already", again.stderr)
 
+    def test_what_no_load_explains_is_asked_for_again_and_kept_when_confirmed(self):
+        odd = self.file("corners.csv", "at,load_kg,indication_kg\n2L,10000,123400\n")
+        result = run("job", "add", self.job, odd)
+        self.assertEqual(result.returncode, 2)
+        self.assertIn("corners.csv:2:", result.stderr)
+        self.assertIn("no load on this deck explains an indication of 123400 kg", result.stderr)
+        self.assertIn("--confirmed", result.stderr)
+        self.assertEqual(self.show()["entry_count"], 2)
+        self.ok("job", "add", self.job, odd, "--confirmed")
+        self.assertEqual(self.show()["entry_count"], 3)
+        # What is no table of anything is not made one by confirming it.
+        wrong = self.file("wrong.csv", "stand,mV\n1L,much\n")
+        self.assertEqual(run("job", "add", self.job, wrong, "--confirmed").returncode, 2)
+
+    def test_names_itself_alike_in_every_copy(self):
+        name = self.show()["journal"]
+        self.assertRegex(name, "^[0-9a-f]{64}$")
+        copy = self.folder / "elsewhere" / "site.job"
+        copy.parent.mkdir()
+        self.ok("job", "backup", self.job, copy)
+        self.as_device(TRUCK)
+        self.ok("job", "add", copy, "--note", "on site")
+        self.assertEqual(self.show(copy)["journal"], name)
+        other = self.folder / "other.job"
+        self.ok("job", "new", other, self.deck)
+        self.assertNotEqual(self.show(other)["journal"], name)
+
     def test_journal_that_is_none_is_refused(self):
         for name, text in [("a.job", ""), ("b.job", "hello"), ("c.job", "x" * 5000)]:
             result = run("job", "show", self.file(name, text))

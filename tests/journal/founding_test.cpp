@@ -72,7 +72,8 @@ TEST_F(Founding, NameIsTheSameInEveryCopyBackupExportAndMergedFile) {
 }
 
 TEST_F(Founding, NameOutlivesDamageToTheFirstEntry) {
-  sql(path_, "UPDATE entries SET content = replace(content, 'note 1', 'note X') WHERE position = 1");
+  sql(path_,
+      "UPDATE entries SET content = replace(content, 'note 1', 'note X') WHERE position = 1");
   EXPECT_EQ(name_of(path_), name_);
 }
 

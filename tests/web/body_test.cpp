@@ -104,6 +104,13 @@ TEST(RecordBody, TakesPlainFileNamesOnly) {
   }
 }
 
+TEST(RecordBody, IsConfirmedByTrueAlone) {
+  EXPECT_FALSE(read_record("{" + kToken + "}").value->entries.confirmed);
+  EXPECT_TRUE(read_record("{" + kToken + R"(,"confirmed":true})").value->entries.confirmed);
+  EXPECT_FALSE(read_record("{" + kToken + R"(,"confirmed":false})").value->entries.confirmed);
+  EXPECT_TRUE(says("{" + kToken + R"(,"confirmed":"yes"})", "confirmed is text"));
+}
+
 // RFC 3339, 5.6 and its examples in 5.8.
 TEST(RecordBody, ReadsTimesOfRfc3339) {
   const auto with = [](const string& time) {

@@ -87,8 +87,9 @@ TEST_F(PlainServer, AnswersAndKeepsTheConnection) {
 
 TEST_F(PlainServer, RecordsWhatIsPosted) {
   auto client = this->client();
-  const auto answer = client.Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh","author":"T. Brook"})",
-                                  "application/json");
+  const auto answer = client.Post(
+      "/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh","author":"T. Brook"})",
+      "application/json");
   ASSERT_TRUE(answer);
   EXPECT_EQ(answer->status, 200);
   EXPECT_EQ(books_->tokens, std::vector<std::string>{"abcdefgh"});
@@ -235,7 +236,9 @@ TEST_F(PlainServer, TellsEverybodyWhatChanges) {
     EXPECT_TRUE(phone->comes("event: live\ndata: {\"instruments\":[],\"values\":[],\"n\":0}\n\n"));
   }
   ++books_->live_value;
-  ASSERT_TRUE(client().Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh"})", "application/json"));
+  ASSERT_TRUE(client().Post("/api/entries",
+                            R"({"journal":")" + kJournal + R"(","token":"abcdefgh"})",
+                            "application/json"));
   for (const auto& phone : phones) {
     EXPECT_TRUE(phone->comes("{\"revision\":\"r1\"}"));
     EXPECT_TRUE(phone->comes("\"n\":1"));
@@ -293,7 +296,9 @@ TEST_F(PlainServer, IsNotStarvedBySlowClients) {
     slow.push_back(connected("POST /api/entries HTTP/1.1\r\n" + host() +
                              "\r\nContent-Type: application/json\r\nContent-Length: 100\r\n\r\n{"));
   }
-  const auto answer = client().Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh"})", "application/json");
+  const auto answer =
+      client().Post("/api/entries", R"({"journal":")" + kJournal + R"(","token":"abcdefgh"})",
+                    "application/json");
   ASSERT_TRUE(answer);
   EXPECT_EQ(answer->status, 200);
   EXPECT_EQ(books_->tokens.size(), 1U) << "half a body is no entry";

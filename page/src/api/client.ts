@@ -29,6 +29,11 @@ export class Refused extends Error {
     return this.status === 409;
   }
 
+  /** It can hardly be on this deck: recorded when it is sent once more as confirmed. */
+  get confirm(): boolean {
+    return this.answer.confirm === true;
+  }
+
   /** What was sent is wrong, and sending it again as it is can not help. */
   get for_good(): boolean {
     return this.status === 400 || this.status === 404 || this.status === 413 || this.status === 415;

@@ -443,6 +443,8 @@ export interface EntryPost {
    *  earlier version of the page kept has none. */
   journal?: string;
   token: string;
+  /** It can hardly be, and was looked at again. */
+  confirmed?: boolean;
   author?: string;
   typed_at?: string;
   tables?: { name: string; text: string }[];
@@ -502,7 +504,8 @@ export interface Draft {
   text: string;
 }
 
-export type Quality = 'stable' | 'moving' | 'stale' | 'bad' | 'silent';
+/** unexplained: it came, and no load on this deck does that; never taken over by itself. */
+export type Quality = 'stable' | 'moving' | 'stale' | 'bad' | 'silent' | 'unexplained';
 
 export interface LiveInstrument {
   name: string;

@@ -56,6 +56,7 @@ export const app_en = {
     not_now: 'It is being sent just now: wait a moment, then try again.',
     edit: 'Put right',
     as_it_is: 'Send as it is',
+    confirm: 'Looked again: it really is so. Record it',
     put_aside: 'Put aside',
     aside: (n: number) => `Put aside, not sent (${n})`,
     send_after_all: 'Send after all',
@@ -363,6 +364,7 @@ export const app_en = {
   },
 
   more: {
+    licences: 'Licences of everything that this is made of',
     else_title: 'Write something else down',
     send_note: 'Record the note',
     photo: 'Photo',

@@ -58,6 +58,7 @@ export const app_es: AppTexts = {
     not_now: 'Se está enviando ahora mismo: espere un momento y pruebe otra vez.',
     edit: 'Corregir',
     as_it_is: 'Enviar tal cual',
+    confirm: 'Mirado otra vez: es así de verdad. Anotarlo',
     put_aside: 'Apartar',
     aside: (n) => `Apartado, sin enviar (${n})`,
     send_after_all: 'Enviar de todos modos',
@@ -380,6 +381,7 @@ export const app_es: AppTexts = {
   },
 
   more: {
+    licences: 'Licencias de todo lo que lo compone',
     else_title: 'Anotar otra cosa',
     send_note: 'Anotar la nota',
     photo: 'Foto',

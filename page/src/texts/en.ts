@@ -584,6 +584,7 @@ export const en = {
     stale: 'old',
     bad: 'bad',
     silent: 'silent',
+    unexplained: 'unexplained',
     age: (seconds: number) => (seconds < 2 ? 'just now' : `${seconds} s ago`),
     age_minutes: (minutes: number) => `${minutes} min ago`,
     last: (seconds: number) => `last ${seconds} s`,

@@ -568,6 +568,7 @@ export const es: Texts = {
     stale: 'vieja',
     bad: 'mala',
     silent: 'sin señal',
+    unexplained: 'sin explicación',
     age: (seconds) => (seconds < 2 ? 'ahora mismo' : `hace ${seconds} s`),
     age_minutes: (minutes) => `hace ${minutes} min`,
     last: (seconds) => `últimos ${seconds} s`,

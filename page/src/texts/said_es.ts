@@ -3,6 +3,7 @@ import { en } from './en';
 import { es } from './es';
 import { kCautionRules } from './said_es_cautions';
 import { kCauseRules } from './said_es_causes';
+import { kLiveRules } from './said_es_live';
 import { kTestRules } from './said_es_test';
 import { test_es } from './test_es';
 
@@ -611,6 +612,7 @@ export const kRules: Rule[] = [
       'Nadie debajo del puente mientras está cargado; nunca sobre un puente cuyo mortero no haya fraguado: allí levantar un apoyo tras otro con gato de mano, los dos lados.',
   ],
   ...kCauseRules,
+  ...kLiveRules,
   [/^Record what was found in the form below\.$/, () => 'Anotar lo encontrado en el formulario de abajo.'],
   [
     /^When it is mended, tick that below and say what was wrong and what was done; then read again\.$/,
