@@ -50,6 +50,7 @@ class Looking {
 
   void operator()(const record::ReadingSet& set) {
     for (const record::StandReading& reading : set.stands) {
+      if (nobody_knows(reading.stand)) continue;
       const auto [most, unit] = most_read(stand_at(reading.stand).cell, set.unit, reading);
       if (most <= 0.0 || std::abs(reading.value) <= most) continue;
       fault(reading.line,

@@ -164,7 +164,7 @@ struct PageSite::State {
   void wire(const SiteState& state) {
     if (!practice && !state.deck) return;
     if (practice) {
-      const std::vector<deck::Instrument>& own = practice->instruments();
+      const std::vector<deck::Instrument> own = practice->instruments();
       return state.deck ? live.read(own, live_limits(*state.deck->deck, own)) : live.read(own);
     }
     const bool all = allows_all || typed_here(state);
