@@ -127,27 +127,6 @@ class Drafts {
     list.push_back(std::move(draft));
   }
 
-  /// Air density rests on these.
-  void check_air(const Draft& draft) {
-    if (draft.kind != "weather") return;
-    struct Range {
-      const char* name;
-      double low;
-      double high;
-      const char* words;
-    };
-    for (const Range& range :
-         {Range{"pressure_hPa", 500.0, 1100.0, "hPa on site, from 500 to 1100"},
-          Range{"humidity_percent", 0.0, 100.0, "percent, from 0 to 100"}}) {
-      const std::string typed(record::field(draft.fields, range.name));
-      if (typed.empty()) continue;
-      const auto value = plain_figure(typed);
-      if (value && *value >= range.low && *value <= range.high) continue;
-      faults.push_back(
-          argument_fault(std::string(range.name) + " is " + units::quote(typed), range.words));
-    }
-  }
-
   void check_cell(const Draft& draft) {
     if (record::field(draft.fields, "stand").empty()) return;  // told with the fields
     if (deck_ == nullptr) {
@@ -263,7 +242,6 @@ class Drafts {
       return;
     }
     if (is_cell_entry(draft)) check_cell(draft);
-    check_air(draft);
     if (draft.kind == "pour") check_pour(draft);
     const bool span = draft.kind == "setting" && record::field(draft.fields, "name") == "span";
     moves_ |= span && record::field(draft.fields, "when") == "left";

@@ -12,6 +12,7 @@
 #include "deck/reading/deck_file.h"
 #include "job/deck_poured.h"
 #include "job/release.h"
+#include "job/ticks.h"
 #include "record/csv.h"
 
 namespace weighwright::job {
@@ -175,7 +176,19 @@ class Folder {
     state_.deck.reset();
   }
 
+  /// Values that an older version took as they were typed: they stay recorded, and are not used.
+  void tell_odd_values(int line, const Draft& words) {
+    for (record::ValueFault& odd : record::odd_values(words)) {
+      state_.faults.push_back({.file = source_name(line + 1, words.kind),
+                               .line = 0,
+                               .column = 0,
+                               .what = std::move(odd.what),
+                               .expected = std::move(odd.expected)});
+    }
+  }
+
   void take(int line, const Draft& words) {
+    tell_odd_values(line, words);
     if (words.kind == "deck") describe(line, words);
     if (words.kind == "pour") take_pour(line, words);
     if (words.kind == "visit") begin_visit(line, words);
@@ -247,6 +260,7 @@ class Folder {
     const bool goes_on = service && state_.install_line >= 0 && !state_.fixed;
     if (goes_on) state_.called_service_line = line;
     state_.visit_line = line;
+    vouched_from_ = state_.events.size();
     state_.service = service && !goes_on;
     state_.first_adjustment.reset();
     state_.as_found.clear();
@@ -327,6 +341,8 @@ class Folder {
     const bool on = field(words.fields, "on") != "no";
     state_.ticks[name] = {
         .on = on, .line = line, .remark = std::string(field(words.fields, "remark"))};
+    if (on) vouch(name);
+    if (!on) taken_back_[name] = state_.events.size();
     if (name == "grouted") take_grouted(line, on);
     if (name == "cured") state_.cured_line = on ? line : -1;
     if (name == "restraints_set") state_.restraints_line = on ? line : -1;
@@ -354,7 +370,26 @@ class Folder {
     if (loads_the_deck(*parsed.value)) loaded(line);
     if (is_any<record::TurnSet>(*parsed.value)) end_clearance();
     state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
-    state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
+    if (moves_something(*parsed.value)) vouched_from_ = state_.events.size() + 1;
+    state_.events.push_back(
+        {.line = line, .what = std::move(*parsed.value), .unmet = unmet_conditions()});
+  }
+
+  [[nodiscard]] std::vector<std::string> unmet_conditions() const {
+    std::vector<std::string> unmet;
+    for (const TickRule& rule : ticks()) {
+      if (rule.condition && !state_.ticked(std::string(rule.name))) unmet.emplace_back(rule.name);
+    }
+    return unmet;
+  }
+
+  /// A tick speaks of what was read since something was moved last, too: "nobody was on the deck
+  /// while it was read" is ticked when it was read.
+  void vouch(const std::string& condition) {
+    for (std::size_t i = std::max(vouched_from_, taken_back_[condition]); i < state_.events.size();
+         ++i) {
+      std::erase(state_.events[i].unmet, condition);
+    }
   }
 
   /// A load stood on the deck, allowed or not.
@@ -411,6 +446,8 @@ class Folder {
     });
   }
 
+  std::size_t vouched_from_ = 0;  // first event that a tick of a condition still speaks of
+  std::map<std::string, std::size_t> taken_back_;  // the same, of a condition that was unticked
   SiteState& state_;
   std::map<std::string, std::string> setting_values_;  // as last written down
   std::optional<deck::Deck> described_;                // as it stood described at this entry
