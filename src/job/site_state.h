@@ -15,6 +15,7 @@
 ///            A deck described anew in which a module is poured that was not is a pour at that
 ///            entry; a correction of the deck stands in the old place, and is none.
 
+#include <algorithm>
 #include <map>
 #include <optional>
 #include <string>
@@ -91,6 +92,9 @@ struct SiteState {
   /// The last thing after which results of a test are old: a stand or trim moved, the span set,
   /// concrete poured, a cell replaced, a fault mended. -1: nothing was.
   [[nodiscard]] int last_adjustment() const;
+  /// Since when it is the deck that stands there now: concrete poured, or a cell put in, last. -1:
+  /// it was never another.
+  [[nodiscard]] int another_deck_line() const { return std::max(pour_line, cell_line); }
   /// Loads may come onto it; not onto concrete that was poured since that was said.
   [[nodiscard]] bool may_load() const {
     return (service && pour_line < visit_line) || cured_line > pour_line;
