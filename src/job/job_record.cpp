@@ -321,6 +321,28 @@ std::vector<std::string> warnings_of(const SiteState& state,
   return dangers_of(state, lines);
 }
 
+/// A cell that is said to be taken out and is not the one on record there: one of them is a slip.
+std::vector<std::string> strange_serials(const SiteState& state,
+                                         const std::vector<record::Entry>& entries) {
+  std::vector<std::string> warnings;
+  for (const record::Entry& entry : entries) {
+    const auto line = state.history.line_of_hash.find(entry.hash);
+    if (line == state.history.line_of_hash.end()) continue;
+    const std::string said(record::field(entry.what.fields, "old_serial"));
+    for (const StandCells& stand : state.cells) {
+      const std::size_t count = stand.list.size();
+      if (said.empty() || count < 2 || stand.now().line != line->second) continue;
+      const std::string& known = stand.list[count - 2].serial;
+      if (known.empty() || known == kUnknown || known == said) continue;
+      warnings.push_back(
+          fmt::format("Entry {}: the cell taken out is said to be {}; on record "
+                      "there was {}. Look at the label, and correct what is wrong.",
+                      line->second + 1, said, known));
+    }
+  }
+  return warnings;
+}
+
 /// `settled` and `corrects` name entries as people do; the journal keeps hashes.
 units::Diagnostics resolve(const History& history,
                            const std::string& corrects,
@@ -587,7 +609,11 @@ JobAnswer<report::RecordedView> add_kept(const JobAddRequest& request,
   if (!appended.faults.empty()) return refused(std::move(appended.faults));
   report::RecordedView view = recorded_view(*opened.journal, appended.entries);
   view.photos = static_cast<int>(request.photos.size());
-  view.warnings = warnings_of(site_state_of(kept_entries(*opened.journal)), appended.entries);
+  const SiteState now = site_state_of(kept_entries(*opened.journal));
+  view.warnings = warnings_of(now, appended.entries);
+  for (std::string& warning : strange_serials(now, appended.entries)) {
+    view.warnings.push_back(std::move(warning));
+  }
   if (auto jump = clock_jump(state.history, writer)) view.warnings.push_back(std::move(*jump));
   warn_of_state(state, drafts.adjusts(), memory, view);
   return {.view = std::move(view), .faults = {}};

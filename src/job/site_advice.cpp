@@ -100,9 +100,11 @@ void keep_to_deck(const SiteState& state, diagnose::MeterMemory& memory) {
 void diagnose_site(const SiteState& state, diagnose::MeterMemory* memory, SiteAdvice& advice) {
   DiagnosisEvidence evidence = diagnosis_evidence(state);
   if (evidence.what.now.empty()) return;
-  evidence.what.context.shared = state.service || advice.share_done();
-  evidence.what.context.trimmed = state.service || advice.trim_done();
-  evidence.what.context.spanned = state.service || advice.span_done();
+  // A deck that was left in order is so until concrete or another cell makes another deck of it.
+  const bool left = state.service && state.another_deck_line() < state.visit_line;
+  evidence.what.context.shared = left || advice.share_done();
+  evidence.what.context.trimmed = left || advice.trim_done();
+  evidence.what.context.spanned = left || advice.span_done();
   advice.diagnosis_lines = std::move(evidence.lines);
   advice.diagnosed = std::move(evidence.what);
   diagnose::Diagnosed found =

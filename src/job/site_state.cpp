@@ -118,6 +118,13 @@ class Folder {
     state_.cell_line = line;
     end_clearance();
     adjusted(line);
+    end_ticks({"balance_accepted", "restraints_set", "tested"});
+  }
+
+  /// What was ticked of the deck as it stood before is to be done again.
+  void end_ticks(std::initializer_list<const char*> names) {
+    for (const char* const name : names) state_.ticks.erase(name);
+    if (!state_.ticked("restraints_set")) state_.restraints_line = -1;
   }
 
   void tell(int line, const Draft& words, const std::string& what, const std::string& expected) {
@@ -149,9 +156,7 @@ class Folder {
     poured_at(line);
     if (!described_ && !state_.deck) return;
     const PourSaid said = pour_said(words, described_ ? *described_ : *state_.deck->deck);
-    if (!said.what.empty()) {
-      tell(line, words, said.what, said.expected);
-    }
+    if (!said.what.empty()) tell(line, words, said.what, said.expected);
     poured_.insert(said.marks.begin(), said.marks.end());
     state_.deck_changes.push_back(line);
   }
@@ -160,6 +165,7 @@ class Folder {
     state_.pour_line = line;
     end_clearance();
     adjusted(line);
+    end_ticks({"balance_accepted", "exercised", "restraints_set", "tested"});
   }
 
   /// The deck described last, with what entries say of it.

@@ -111,6 +111,9 @@ struct SiteState {
   /// The last thing after which results of a test are old: a stand or trim moved, the span set,
   /// concrete poured, a cell replaced, a fault mended. -1: nothing was.
   [[nodiscard]] int last_adjustment() const;
+  /// Since when it is the deck that stands there now: concrete poured, or a cell put in, last. -1:
+  /// it was never another.
+  [[nodiscard]] int another_deck_line() const { return std::max(pour_line, cell_line); }
   /// What a release must come after: the installation begun, grout placed, concrete poured (of a
   /// deck that stood there, at this visit). -1: nothing was.
   [[nodiscard]] int owed_since() const {

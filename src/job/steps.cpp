@@ -357,7 +357,7 @@ class Graph {
               {state_.pour_line});
       return;
     }
-    const int another = std::max(state_.pour_line, state_.cell_line);
+    const int another = state_.another_deck_line();
     if (!evidence.anything && state_.service && another <= state_.visit_line) {
       step.state = StepState::not_needed;
       step.why = "Cells were not read one by one at this visit.";
@@ -435,14 +435,14 @@ class Graph {
       open(step, "Cells were not read.", std::move(action));
     } else {
       action.how.insert(action.how.begin(), old);
-      open(step, old, std::move(action), {std::max(state_.pour_line, state_.cell_line)});
+      open(step, old, std::move(action), {state_.another_deck_line()});
     }
   }
 
   /// Why readings of cells that are there do not count; empty: there are none, or it is the grout
   /// or a mended fault.
   [[nodiscard]] std::string why_old() const {
-    const int another = std::max(state_.pour_line, state_.cell_line);
+    const int another = state_.another_deck_line();
     const bool read =
         std::any_of(state_.events.begin(), state_.events.end(), [&](const Event& one) {
           return one.line < another && std::holds_alternative<record::ReadingSet>(one.what);
@@ -968,7 +968,8 @@ std::vector<units::StandIndex> moved_by_restraints(const SiteState& state) {
   const record::ReadingSet* after = nullptr;
   for (const Event& event : state.events) {
     const auto* const set = std::get_if<record::ReadingSet>(&event.what);
-    if (set == nullptr) continue;
+    // What was read of another deck can't be compared.
+    if (set == nullptr || event.line < state.another_deck_line()) continue;
     if (event.line < state.restraints_line) before = set;
     if (event.line > state.restraints_line) after = set;
   }

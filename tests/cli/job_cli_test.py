@@ -146,6 +146,9 @@ class Job(JobCliTest):
     def test_show_says_which_cell_stands_where_and_which_stood_there(self):
         self.ok("job", "add", self.job, "--entry", "cell_placed", "stand=2L", "serial=S-12", "certificate=C-1", "capacity=25 t")
         self.ok("job", "add", self.job, "--entry", "cell_replaced", "stand=2L", "old_serial=S-12", "new_serial=S-77", "output=unknown")
+        said = self.ok("job", "add", self.job, "--entry", "cell_replaced", "stand=2L", "old_serial=S-9", "new_serial=S-78")
+        self.assertIn("said to be S-9; on record there was S-77", " ".join(said.split()))
+        self.ok("job", "undo", self.job)
         shown = " ".join(self.ok("job", "show", self.job).split())
         self.assertIn("2L S-77 (entry 4); output unknown; before: S-12, certificate C-1 (entry 3)", shown)
         self.assertIn("Nobody knows the output of the cell under 2L", shown)

@@ -144,6 +144,22 @@ TEST(Pour, EndsReadingsOfTheDeckBeforeIt) {
   EXPECT_FALSE(seen.state.passed_over().has_value());
 }
 
+TEST(Pour, EndsWhatWasTickedOfTheDeckBeforeIt) {
+  Pen pen = pans();
+  pen.write(kPit, table(kPan));
+  for (const char* const name : {"balance_accepted", "exercised", "restraints_set", "tested"}) {
+    pen.write(kPit, tick(name));
+  }
+  pen.write(kPit, pour("all"));
+  pen.write(kPit, table(kSlab));
+  const Seen seen = look(pen);
+  for (const char* const name : {"balance_accepted", "exercised", "restraints_set", "tested"}) {
+    EXPECT_FALSE(seen.state.ticked(name)) << name;
+  }
+  EXPECT_TRUE(moved_by_restraints(seen.state).empty())
+      << "readings of two decks say nothing of restraints";
+}
+
 TEST(Pour, LeavesMapAndNoLoadValues) {
   Pen pen = pans();
   pen.write(kPit, table(kPan));

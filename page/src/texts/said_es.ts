@@ -365,6 +365,11 @@ export const kRules: Rule[] = [
   ],
   [/^Prove which reading belongs to (.+)$/, ([stands = '']) => `Probar qué lectura es la de ${and(stands)}`],
   [/^Read the cell under (.+) with nothing on it$/, ([stands = '']) => `Leer sin carga la celda bajo ${and(stands)}`],
+  [
+    /^Entry (\d+): the cell taken out is said to be (.+); on record there was (.+)\.$/,
+    ([n, said, known]) => `Apunte ${n}: la celda retirada sería ${said}; en el diario constaba ${known}.`,
+  ],
+  [/^Look at the label, and correct what is wrong\.$/, () => 'Mirar la etiqueta y corregir lo que esté mal.'],
   [/^Put in and proven: (.+)\.$/, ([stands = '']) => `Puestas y probadas: ${and(stands)}.`],
   [
     /^The readings can't be judged: nobody knows the cell under (.+)\.$/,
