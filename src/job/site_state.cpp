@@ -491,7 +491,7 @@ int SiteState::carries_since() const {
 bool SiteState::balance_accepted() const {
   const auto tick = ticks.find("balance_accepted");
   if (tick == ticks.end() || !tick->second.on) return false;
-  int moved = std::max({carries_since(), cell_line, mended_line});
+  int moved = std::max({carries_since(), pour_line, cell_line, mended_line});
   for (const Event& event : events) {
     if (std::holds_alternative<record::TurnSet>(event.what)) moved = std::max(moved, event.line);
   }
