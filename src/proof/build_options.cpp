@@ -33,7 +33,6 @@ class Options {
         scale_(scale),
         occasion_(request.occasion),
         stock_(stock),
-        occasion_(request.occasion),
         max_kg_(scale.capacity_kg),
         near_max_(near_max) {
     at_hand_kg_ = greatest_kg(stock, limits_of(stock, {}));
@@ -244,7 +243,6 @@ class Options {
   const rules::Scale& scale_;
   rules::Occasion occasion_;
   const Stock& stock_;
-  rules::Occasion occasion_;
   double max_kg_;
   double near_max_;
   double at_hand_kg_ = 0.0;

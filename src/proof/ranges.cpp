@@ -8,6 +8,7 @@
 
 #include "proof/spread.h"
 #include "proof/weighing_range.h"
+#include "rules/nominal_load.h"
 
 namespace weighwright::proof {
 namespace {

@@ -7,6 +7,7 @@
 
 #include "proof/substitute_strain.h"
 #include "proof/weighing_range.h"
+#include "rules/nominal_load.h"
 #include "units/place.h"
 
 namespace weighwright::proof {
