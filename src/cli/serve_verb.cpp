@@ -207,9 +207,9 @@ int serve(const ServeVerb& verb, std::unique_ptr<job::PageSite> site, Streams st
                   (verb.rehearse ? " (a practice site: its data are invented)" : ""));
   const std::string author = verb.author;
   const auto writer = [author](const web::Who& who) {
-    job::Writer writer = writer_now(who.author.empty() ? author : who.author);
-    writer.phone = who.phone;
-    return writer;
+    job::Writer by = writer_now(who.author.empty() ? author : who.author);
+    by.phone = who.phone;
+    return by;
   };
   web::ServerOptions options = options_of(verb);
   options.came_in = [&board](const web::Phone& phone) { board.came_in(phone); };
