@@ -241,7 +241,8 @@ class Drafts {
                                       "no field phone: the name given at pairing stands there"));
       return;
     }
-    if (is_cell_entry(draft)) check_cell(draft);
+    // What is no value of its field is told with the fields.
+    if (is_cell_entry(draft) && record::faults_of(draft).empty()) check_cell(draft);
     if (draft.kind == "pour") check_pour(draft);
     const bool span = draft.kind == "setting" && record::field(draft.fields, "name") == "span";
     moves_ |= span && record::field(draft.fields, "when") == "left";

@@ -17,8 +17,8 @@ from PIL import Image
 
 # outside check: photos without position: Exif, XMP, trailers; pixels and time stay | Pillow 9.4 (Debian)
 
-PROGRAM = Path(sys.argv[1])
-SOURCE = Path(sys.argv[2])
+PROGRAM = Path(sys.argv[1]).resolve()
+SOURCE = Path(sys.argv[2]).resolve()
 kGps = 0x8825
 kOrientation = 0x0112
 kTime = 0x0132
@@ -34,9 +34,7 @@ def exif():
     data = Image.Exif()
     data[kOrientation] = 6
     data[kTime] = "2026:11:25 18:04:11"
-    gps = data.get_ifd(kGps)
-    gps[1], gps[2], gps[3], gps[4] = "N", (54.0, 25.0, 12.34), "W", (2.0, 7.0, 45.6)
-    gps[29] = "2026:11:25"
+    data[kGps] = {1: "N", 2: (54.0, 25.0, 12.34), 3: "W", 4: (2.0, 7.0, 45.6), 29: "2026:11:25"}
     return data
 
 
@@ -67,7 +65,7 @@ class TestPhotos(unittest.TestCase):
         export.unlink(missing_ok=True)
         self.run_program("job", "export", "site.job", "export.jsonl")
         found = [json.loads(line) for line in export.read_text().splitlines()]
-        bytes_of = [base64.b64decode(one["bytes"]) for one in found if "bytes" in one and "kind" not in one]
+        bytes_of = [base64.b64decode(one["base64"]) for one in found if "base64" in one]
         self.assertTrue(bytes_of, "an attachment is in the export")
         return bytes_of[-1], said
 
