@@ -318,9 +318,11 @@ TEST(RulesStandingWords, APassIsReadyForTheAuthorityOnlyByRulesThatWereComparedW
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     return text;
   };
-  const std::string unconfirmed = lower(words.headline(verdict, true, false));
+  const std::string unconfirmed =
+      lower(words.headline(verdict, proof::DecisionRule::simple, true, false));
   EXPECT_EQ(unconfirmed.find("ready for"), std::string::npos) << unconfirmed;
-  EXPECT_NE(lower(words.headline(verdict, true, true)).find("ready for the authority"),
+  EXPECT_NE(lower(words.headline(verdict, proof::DecisionRule::simple, true, true))
+                .find("ready for the authority"),
             std::string::npos);
 }
 
