@@ -177,7 +177,9 @@ Action conditions_action(const std::vector<std::string>& missing) {
     action.how.push_back(name + ": " + (rule == nullptr ? "" : std::string(rule->says)));
     action.then_type += " --tick " + name;
   }
-  action.how.emplace_back("What is not ticked blocks nothing; it is told with every answer.");
+  action.how.emplace_back(
+      "What is not ticked holds nothing back; it widens the doubt of what the cells read, and is "
+      "told with the balance.");
   return action;
 }
 

@@ -219,13 +219,15 @@ class DocumentMaker {
     report::EnvironmentView& air = view_.environment;
     const std::string pressure = said(line, "pressure_hPa");
     const std::string humidity = said(line, "humidity_percent");
-    if (!pressure.empty()) {
+    // What an older version took as typed and is no figure is told with the entries, not here.
+    const record::Draft& words = state_.history.words(line);
+    if (const auto value = record::figure_of(words, "pressure_hPa")) {
       air.pressure = pressure + " hPa";
-      air.pressure_hPa = plain_figure(pressure);
+      air.pressure_hPa = value;
     }
-    if (!humidity.empty()) {
+    if (const auto value = record::figure_of(words, "humidity_percent")) {
       air.humidity = humidity + " %";
-      air.humidity_percent = plain_figure(humidity);
+      air.humidity_percent = value;
     }
     for (const char* const name : {"wind", "sun", "rain", "remark"}) {
       const std::string value = said(line, name);

@@ -172,6 +172,23 @@ Words roll(const Subject& subject) {
       "wrong cell or zero."};
 }
 
+/// The gap for grout ends before the plan does.
+Words grout(const Subject& subject) {
+  const Speaker say(subject.deck);
+  const auto at = static_cast<std::size_t>(subject.item.stand.value_or(units::StandIndex{}).value);
+  const deck::Stand& stand = subject.deck.stands[at];
+  const bool up = subject.item.wanted_m > 0.0;
+  const std::optional<double>& end_m = up ? stand.grout_max_m : stand.grout_min_m;
+  const double left_m = up ? subject.item.left_m : -subject.item.left_m;
+  return {fmt::format("{} would have to go {} by {}, and the gap for grout ({} at {}) leaves {}.",
+                      capital(subject.stand()), up ? "up" : "down",
+                      say.length(std::abs(subject.item.wanted_m)), say.length(end_m.value_or(0.0)),
+                      up ? "most" : "least", say.length(std::max(0.0, left_m))),
+          subject.reads(),
+          "the gap under its plate with a ruler (grout in the deck file); then the pad is chipped "
+          "down or a plate packed under it."};
+}
+
 Words unknown(const Subject& subject) {
   switch (subject.item.detail) {
     case Detail::box_mean:
@@ -191,6 +208,8 @@ Words unknown(const Subject& subject) {
           "The readings are a thousand times too small for this deck: volts in a column of "
           "millivolts?",
           subject.reads(), "what the meter shows; type millivolts, or name the column's unit."};
+    case Detail::grout:
+      return grout(subject);
     case Detail::no_plan:
       return {
           "No set of turns was found that is better than leaving the screws as they are.", "",

@@ -115,27 +115,6 @@ class Drafts {
     list.push_back(std::move(draft));
   }
 
-  /// Air density rests on these.
-  void check_air(const Draft& draft) {
-    if (draft.kind != "weather") return;
-    struct Range {
-      const char* name;
-      double low;
-      double high;
-      const char* words;
-    };
-    for (const Range& range :
-         {Range{"pressure_hPa", 500.0, 1100.0, "hPa on site, from 500 to 1100"},
-          Range{"humidity_percent", 0.0, 100.0, "percent, from 0 to 100"}}) {
-      const std::string typed(record::field(draft.fields, range.name));
-      if (typed.empty()) continue;
-      const auto value = plain_figure(typed);
-      if (value && *value >= range.low && *value <= range.high) continue;
-      faults.push_back(
-          argument_fault(std::string(range.name) + " is " + units::quote(typed), range.words));
-    }
-  }
-
   void add_deck(const InputFile& file) {
     if (!unread_) {
       described_ = load_deck(file);
@@ -215,12 +194,10 @@ class Drafts {
     }
     const std::string stand(record::field(draft.fields, "stand"));
     const auto label = units::parse_stand(stand);
-    const bool known = label && deck_ != nullptr && label->value < deck_->stand_count();
-    if (!stand.empty() && deck_ != nullptr && !known) {
+    if (label && deck_ != nullptr && label->value >= deck_->stand_count()) {
       faults.push_back(argument_fault("there is no stand " + units::quote(stand) + " on this deck",
                                       "a stand as 2L"));
     }
-    check_air(draft);
     const bool span = draft.kind == "setting" && record::field(draft.fields, "name") == "span";
     moves_ |= span && record::field(draft.fields, "when") == "left";
     add(draft);

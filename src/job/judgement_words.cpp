@@ -78,8 +78,9 @@ report::JudgementView map_judgement(const share::Advice& advice) {
   return {.code = "map",
           .verdict = "cannot_judge",
           .sentence =
-              "Which reading belongs to which stand is not proven: load each stand in turn, see "
-              "which reading moves (then --map-proven). Until then one stand at a time.",
+              std::string("Which reading belongs to which stand is not proven: load each stand in "
+                          "turn, see which reading moves (then --map-proven).") +
+              (advice.moves.empty() ? "" : " Until then one stand at a time."),
           .residual_N = {},
           .u_residual_N = {},
           .hidden_N = {}};
@@ -100,6 +101,37 @@ report::JudgementView excitation_judgement(const deck::Deck& deck, const share::
       .sentence = fmt::format("Supply taken as {:.4g} V steady DC: nobody said. Measure it at a "
                               "cell (excitation_V).",
                               deck.excitation_V),
+      .residual_N = {},
+      .u_residual_N = {},
+      .hidden_N = {}};
+}
+
+/// "20 mm to 50 mm", "20 mm or more".
+std::string grout_window(const deck::Deck& deck, const deck::Stand& stand) {
+  const Speaker say(deck);
+  if (stand.grout_min_m && stand.grout_max_m) {
+    return say.length(*stand.grout_min_m) + " to " + say.length(*stand.grout_max_m);
+  }
+  if (stand.grout_min_m) return say.length(*stand.grout_min_m) + " or more";
+  return say.length(stand.grout_max_m.value_or(0.0)) + " or less";
+}
+
+/// Empty where every stand is in its window, or has none.
+std::optional<report::JudgementView> grout_judgement(const deck::Deck& deck,
+                                                     const share::Advice& advice) {
+  if (advice.grout_out.empty()) return {};
+  const Speaker say(deck);
+  std::string stands;
+  for (const share::GroutOut& one : advice.grout_out) {
+    const deck::Stand& stand = deck.stands[static_cast<std::size_t>(one.stand.value)];
+    stands +=
+        fmt::format("{}{} has {} ({} for grout)", stands.empty() ? "" : ", ",
+                    units::print(one.stand), say.length(one.gap_m), grout_window(deck, stand));
+  }
+  return report::JudgementView{
+      .code = "grout",
+      .verdict = "fails",
+      .sentence = "The gap under the plate is outside its window: " + stands + ".",
       .residual_N = {},
       .u_residual_N = {},
       .hidden_N = {}};
@@ -146,6 +178,7 @@ std::vector<report::JudgementView> judgements_of(const deck::Deck& deck,
   views.push_back(std::move(roll));
   views.push_back(map_judgement(advice));
   views.push_back(excitation_judgement(deck, advice));
+  if (auto grout = grout_judgement(deck, advice)) views.push_back(std::move(*grout));
   return views;
 }
 

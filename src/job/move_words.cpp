@@ -149,6 +149,11 @@ report::MoveView words_of(const deck::Deck& deck,
       move.shim ? (move.raise_m > 0.0 ? "add " : "out ") + shim_size(deck, std::abs(move.raise_m))
                 : short_turn(move.turns, stand.division);
   view.instruction = move.shim ? shim_instruction(deck, move) : screw_instruction(deck, move);
+  if (move.grout_m) {
+    view.grout_mm = *move.grout_m * 1e3;
+    view.instruction +=
+        fmt::format(" The gap for grout under it is then {}.", Speaker(deck).length(*move.grout_m));
+  }
   view.jacking = jacking(deck, move);
   view.why = why(deck, advice, move);
   return view;

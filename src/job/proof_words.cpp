@@ -62,10 +62,6 @@ std::string_view outcome_code(proof::Outcome outcome) {
     case proof::Outcome::fail:
       return "fail";
     case proof::Outcome::incomplete:
-      if (verdict.missing.empty() && has_finding(verdict, "order_unknown")) {
-        return fmt::format(
-            "INCOMPLETE, {}: nobody knows whether the results came before an adjustment.", phase);
-      }
       return "incomplete";
     case proof::Outcome::refused:
       return "refused";
@@ -139,6 +135,10 @@ std::string ProofWords::headline(const proof::Verdict& verdict, bool as_left) co
                         : fmt::format("NOT WITHIN THE LIMITS, {}.", phase);
     }
     case proof::Outcome::incomplete:
+      if (verdict.missing.empty() && has_finding(verdict, "order_unknown")) {
+        return fmt::format(
+            "INCOMPLETE, {}: nobody knows whether the results came before an adjustment.", phase);
+      }
       return fmt::format("INCOMPLETE, {}: no verdict until what is missing is done.", phase);
     case proof::Outcome::refused: {
       return has_finding(verdict, "stale")

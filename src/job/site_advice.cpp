@@ -6,6 +6,7 @@
 #include <variant>
 
 #include "diagnose/meter_memory.h"
+#include "job/condition_doubt.h"
 #include "job/site_evidence.h"
 
 namespace weighwright::job {
@@ -109,6 +110,18 @@ void diagnose_site(const SiteState& state, diagnose::MeterMemory* memory, SiteAd
   if (!state.grouted() && advice.map.proven) release_new_deck(*advice.diagnosis);
 }
 
+/// Conditions of the last reading that nobody vouched for, with what was judged of it.
+void tell_conditions(const deck::Deck& deck, SiteAdvice& advice) {
+  std::string words = doubt_words(deck, advice.share_evidence.unmet);
+  if (words.empty() || !advice.share.view) return;
+  advice.share.view->judgements.push_back({.code = "conditions",
+                                           .verdict = "cannot_judge",
+                                           .sentence = std::move(words),
+                                           .residual_N = {},
+                                           .u_residual_N = {},
+                                           .hidden_N = {}});
+}
+
 }  // namespace
 
 bool SiteAdvice::holds(diagnose::Adjustment adjustment) const {
@@ -128,6 +141,7 @@ SiteAdvice advise_site(const SiteState& state, diagnose::MeterMemory* memory) {
     advice.share = state.grouted()
                        ? share_events(grouted_deck(loaded), advice.share_evidence.events, proven)
                        : share_events(loaded, advice.share_evidence.events, proven);
+    tell_conditions(*loaded.deck, advice);
   }
   advice.trim_evidence = trim_evidence(state);
   if (advice.trim_evidence.anything && !advice.trim_evidence.moved_last) {

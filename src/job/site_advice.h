@@ -26,9 +26,10 @@ inline constexpr int kMostZeros = 16;  // of a long history of zero
 /// The evidence of one question: the entries that count, in order.
 struct Evidence {
   std::vector<record::Measurement> events;
-  std::vector<int> lines;   // of the history, each once, in order
-  bool moved_last = false;  // something was moved after the last reading: read again
-  bool anything = false;    // there is a reading to judge
+  std::vector<int> lines;               // of the history, each once, in order
+  bool moved_last = false;              // something was moved after the last reading: read again
+  bool anything = false;                // there is a reading to judge
+  std::vector<std::string> unmet = {};  // conditions of the last reading that nobody ticked
 };
 
 /// Which reading moved when each stand was loaded; of a stand loaded twice the last time counts.

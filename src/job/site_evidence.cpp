@@ -7,6 +7,8 @@
 #include <utility>
 #include <variant>
 
+#include "job/condition_doubt.h"
+
 namespace weighwright::job {
 namespace {
 
@@ -207,6 +209,7 @@ Evidence share_evidence(const SiteState& state) {
   // Gaps that were felt before the cells were read in the same state go behind that reading; felt
   // in a state that nobody read they say nothing.
   std::vector<const Event*> waiting;
+  int readings = 0;  // since something was moved
   const auto take = [&](const Event& event) {
     evidence.events.push_back(event.what);
     lines.insert(event.line);
@@ -219,12 +222,15 @@ Evidence share_evidence(const SiteState& state) {
     take(*event);
     if (auto* const set = std::get_if<ReadingSet>(&evidence.events.back())) {
       if (!evidence.anything) carry_no_loads(state, *set, event->line, lines);
+      widen(*state.deck->deck, event->unmet, ++readings, *set);
+      evidence.unmet = event->unmet;
       evidence.anything = true;
       evidence.moved_last = false;
       for (const Event* gaps : waiting) take(*gaps);
       waiting.clear();
     }
     if (is_any<TurnSet>(event->what)) {
+      readings = 0;
       evidence.moved_last = true;
       waiting.clear();
     }

@@ -8,7 +8,6 @@
 #include "job/prove_case.h"
 #include "job/rulebook_of.h"
 #include "job/test_words.h"
-#include "record/typed_number.h"
 
 namespace weighwright::job {
 namespace {
@@ -21,14 +20,6 @@ constexpr double kNearLoad = 0.05;
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
-}
-
-std::optional<double> figure(const record::Fields& fields, std::string_view name) {
-  const std::string_view text = field(fields, name);
-  if (text.empty()) return {};
-  const record::TypedNumber number = record::read_number(text);
-  if (number.fault != record::TypedNumber::Fault::none) return {};
-  return number.value;
 }
 
 class SiteProver {
@@ -170,10 +161,12 @@ class SiteProver {
   void find_air() {
     TypedAir air;
     for (const int line : state_.weather) {
-      const record::Fields& said = fields(line);
-      const auto degrees = figure(said, "temp_degC");
-      if (const auto value = figure(said, "pressure_hPa")) air.pressure_hPa = value;
-      if (const auto value = figure(said, "humidity_percent")) air.humidity_percent = value;
+      const record::Draft& said = state_.history.words(line);
+      const auto degrees = record::figure_of(said, "temp_degC");
+      if (const auto value = record::figure_of(said, "pressure_hPa")) air.pressure_hPa = value;
+      if (const auto value = record::figure_of(said, "humidity_percent")) {
+        air.humidity_percent = value;
+      }
       proof_.lines.push_back(line);
       if (!degrees) continue;
       air.temperature_degC = degrees;

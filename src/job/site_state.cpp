@@ -9,6 +9,7 @@
 #include <utility>
 #include <variant>
 
+#include "job/ticks.h"
 #include "record/csv.h"
 
 namespace weighwright::job {
@@ -62,7 +63,19 @@ class Folder {
     }
   }
 
+  /// Values that an older version took as they were typed: they stay recorded, and are not used.
+  void tell_odd_values(int line, const Draft& words) {
+    for (record::ValueFault& odd : record::odd_values(words)) {
+      state_.faults.push_back({.file = source_name(line + 1, words.kind),
+                               .line = 0,
+                               .column = 0,
+                               .what = std::move(odd.what),
+                               .expected = std::move(odd.expected)});
+    }
+  }
+
   void take(int line, const Draft& words) {
+    tell_odd_values(line, words);
     if (words.kind == "visit") begin_visit(line, words);
     if (words.kind == "tick") take_tick(line, words);
     if (words.kind == "measurement") take_measurement(line, words);
@@ -115,6 +128,7 @@ class Folder {
 
   void begin_visit(int line, const Draft& words) {
     state_.visit_line = line;
+    vouched_from_ = state_.events.size();
     state_.service = field(words.fields, "reason") == "service";
     state_.first_adjustment.reset();
     state_.as_found.clear();
@@ -137,6 +151,8 @@ class Folder {
     const bool on = field(words.fields, "on") != "no";
     state_.ticks[name] = {
         .on = on, .line = line, .remark = std::string(field(words.fields, "remark"))};
+    if (on) vouch(name);
+    if (!on) taken_back_[name] = state_.events.size();
     if (name == "grouted") state_.grouted_line = on ? line : -1;
     if (name == "cured") state_.cured_line = on ? line : -1;
     if (name == "restraints_set") state_.restraints_line = on ? line : -1;
@@ -162,7 +178,26 @@ class Folder {
     const bool loads = is_any<record::ShiftSet, record::LoadSet, record::ProofSet>(*parsed.value);
     if (loads && !state_.may_load()) state_.loads_on_ungrouted.push_back(line);
     state_.event_of_line.emplace(line, static_cast<int>(state_.events.size()));
-    state_.events.push_back({.line = line, .what = std::move(*parsed.value)});
+    if (moves_something(*parsed.value)) vouched_from_ = state_.events.size() + 1;
+    state_.events.push_back(
+        {.line = line, .what = std::move(*parsed.value), .unmet = unmet_conditions()});
+  }
+
+  [[nodiscard]] std::vector<std::string> unmet_conditions() const {
+    std::vector<std::string> unmet;
+    for (const TickRule& rule : ticks()) {
+      if (rule.condition && !state_.ticked(std::string(rule.name))) unmet.emplace_back(rule.name);
+    }
+    return unmet;
+  }
+
+  /// A tick speaks of what was read since something was moved last, too: "nobody was on the deck
+  /// while it was read" is ticked when it was read.
+  void vouch(const std::string& condition) {
+    for (std::size_t i = std::max(vouched_from_, taken_back_[condition]); i < state_.events.size();
+         ++i) {
+      std::erase(state_.events[i].unmet, condition);
+    }
   }
 
   void adjusted(int line) {
@@ -210,6 +245,8 @@ class Folder {
     });
   }
 
+  std::size_t vouched_from_ = 0;  // first event that a tick of a condition still speaks of
+  std::map<std::string, std::size_t> taken_back_;  // the same, of a condition that was unticked
   SiteState& state_;
   std::map<std::string, std::string> setting_values_;  // as last written down
 };

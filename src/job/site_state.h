@@ -25,6 +25,9 @@ namespace weighwright::job {
 struct Event {
   int line = 0;  // in History::lines
   record::Measurement what;
+  /// Conditions of a good reading (ticks) that nobody vouched for: neither ticked when it was
+  /// recorded, nor afterwards before something was moved.
+  std::vector<std::string> unmet = {};
 };
 
 struct Tick {

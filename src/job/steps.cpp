@@ -11,6 +11,7 @@
 #include "job/action_words.h"
 #include "job/before_moves.h"
 #include "job/cause_action.h"
+#include "job/deck_words.h"
 #include "job/test_step.h"
 #include "job/ticks.h"
 #include "signal/cell.h"
@@ -78,6 +79,7 @@ class Graph {
     step.why = std::move(why);
     step.lines = lines;
     action.lines = std::move(lines);
+    add_deck_words(*state_.deck->deck, action);
     actions_.back() = std::move(action);
   }
 
@@ -652,7 +654,8 @@ Progress without_deck(const SiteState& state) {
   Step step;
   step.code = "describe";
   step.name = "Deck described";
-  step.why = state.faults.empty() ? "No deck was described." : units::print(state.faults.front());
+  step.why = state.deck_line < 0 || state.faults.empty() ? "No deck was described."
+                                                         : units::print(state.faults.front());
   if (state.deck_line >= 0) step.lines = {state.deck_line};
   progress.steps.push_back(step);
   progress.next.step = "describe";

@@ -162,7 +162,10 @@ FormView entry_form(const std::string& kind,
                             .says = std::string(field.says),
                             .one_of = std::string(field.one_of),
                             .given = {},
-                            .required = field.required};
+                            .required = field.required,
+                            .kind = std::string(record::code_of(field.kind)),
+                            .example = std::string(record::example_of(field)),
+                            .range = std::string(field.range)};
     for (const auto& [name, value] : given) {
       if (name == field.name) shown.given = value;
     }

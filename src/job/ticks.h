@@ -8,9 +8,10 @@ namespace weighwright::job {
 
 struct TickRule {
   std::string_view name;
-  std::string_view says;   // what is true when it is ticked
-  std::string_view todo;   // what to do about it, as a headline
-  bool condition = false;  // of a reading (a missing one widens, blocks nothing) rather than a step
+  std::string_view says;  // what is true when it is ticked
+  std::string_view todo;  // what to do about it, as a headline
+  bool condition =
+      false;  // of a reading (a missing one widens, holds nothing back) rather than a step
 };
 
 [[nodiscard]] const std::vector<TickRule>& ticks();

@@ -39,6 +39,7 @@ Json move_json(const MoveView& move) {
     object["lift_limited_by"] = text_or_null(move.lift_limited_by);
   }
   object["section_N"] = move.section_N;
+  object["grout_mm"] = move.grout_mm ? Json(*move.grout_mm) : Json(nullptr);
   object["instruction"] = move.instruction;
   object["why"] = move.why;
   return object;

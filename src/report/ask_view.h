@@ -29,6 +29,9 @@ struct FormField {  // of an entry
   std::string one_of;
   std::string given;
   bool required = false;
+  std::string kind = "text";  // record::FieldKind: "number", "date", "quantity", ...
+  std::string example = {};   // of a right value: "2026-11-25"; empty: any text
+  std::string range = {};     // "from -60 to 60"; empty
 };
 
 struct FormView {

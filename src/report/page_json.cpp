@@ -63,7 +63,10 @@ Json form_json(const FormView& form) {
                                   {"says", field.says},
                                   {"one_of", field.one_of},
                                   {"given", field.given},
-                                  {"required", field.required}});
+                                  {"required", field.required},
+                                  {"kind", field.kind},
+                                  {"example", field.example},
+                                  {"range", field.range}});
     }
   }
   object["practice"] = form.practice;

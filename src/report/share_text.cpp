@@ -41,7 +41,7 @@ std::string asks_text(const ShareView& view) {
   if (view.asks.empty()) return "";
   std::string text = view.moves.empty()
                          ? "\nMeasure first\n"
-                         : "\nFirst, if it can be felt: it is worth more than a turn\n";
+                         : "\nFirst, where it can be had: it is worth more than a turn\n";
   for (const AskView& ask : view.asks) {
     text += wrap(ask.sentence + " " + ask.why, kWidth, "  - ", "    ");
   }

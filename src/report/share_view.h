@@ -13,7 +13,7 @@ namespace weighwright::report {
 
 /// Something that was judged of the readings: whether it holds, and what that means.
 struct JudgementView {
-  std::string code;     // "parity", "roll", "no_load", "map", "excitation"
+  std::string code;     // "parity", "roll", "no_load", "map", "excitation", "grout", "conditions"
   std::string verdict;  // "holds" | "fails" | "cannot_judge"
   std::string sentence;
   std::optional<double> residual_N;
@@ -46,9 +46,10 @@ struct MoveView {
   double lift_mm = 0.0;
   double most_lift_mm = 0.0;  // may be infinite: nothing else opens
   std::string lift_limited_by;
-  std::string short_form;   // "up 1 1/2" for the plan
-  std::string instruction;  // what to do, in the words of the trade
-  std::string jacking;      // "Jack first: ..." or "No jack: ..."
+  std::optional<double> grout_mm = {};  // gap under the plate afterwards; empty: no window
+  std::string short_form;               // "up 1 1/2" for the plan
+  std::string instruction;              // what to do, in the words of the trade
+  std::string jacking;                  // "Jack first: ..." or "No jack: ..."
   std::string why;
 };
 

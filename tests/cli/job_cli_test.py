@@ -127,6 +127,22 @@ class Job(JobCliTest):
         self.assertEqual(run("job", "show", self.folder / "none.job").returncode, 2)
         self.assertEqual(run("job", "new", self.job).returncode, 2, "nothing is overwritten")
 
+    def test_a_value_of_the_wrong_kind_is_refused_with_what_would_be_right(self):
+        for kind, fields, says in (
+            ("weather", ["temp_degC=banana"], "a number in degC, from -60 to 60"),
+            ("weather", ["rain=maybe"], "one of yes|no"),
+            ("notice_sent", ["authority=Q", "date=yesterday"], "2026-11-25"),
+            ("counter", ["name=calibration", "value=twelve", "when=left"], "digits alone"),
+            ("cell_replaced", ["stand=2l", "new_serial=7"], "as 2L"),
+            ("cell_replaced", ["stand=9L", "new_serial=7"], "there is no stand \"9L\" on this deck"),
+            ("cell_replaced", ["stand=2L", "new_serial=7", "capacity=25"], "in t, kg or lb"),
+        ):
+            done = run("job", "add", self.job, "--entry", kind, *fields)
+            self.assertEqual(done.returncode, 2, fields)
+            self.assertEqual(done.stderr.count("\n"), 1, done.stderr)
+            self.assertIn(says, done.stderr)
+        self.assertEqual(self.show()["entry_count"], 2, "nothing was recorded")
+
     def test_seals_counters_photos_and_weather_are_kept(self):
         photo = self.folder / "box.JPG"
         photo.write_bytes(bytes(range(256)) * 40)

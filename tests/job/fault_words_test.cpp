@@ -18,7 +18,7 @@ constexpr Detail kDetails[] = {Detail::none,        Detail::box_mean,       Deta
                                Detail::travel_used, Detail::not_adjustable, Detail::no_shim_fits,
                                Detail::stuck,       Detail::wrong_sign,     Detail::sums_low,
                                Detail::volts_typed, Detail::foreign_load,   Detail::lost_load,
-                               Detail::no_plan};
+                               Detail::grout,       Detail::no_plan};
 
 deck::Deck two_modules() {
   deck::Deck deck;

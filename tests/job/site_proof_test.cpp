@@ -201,6 +201,18 @@ TEST_F(SiteProofTest, ALinearityThatWasSetMakesResultsOld) {
   EXPECT_EQ(proof.found.results.size(), 1U);
 }
 
+// A journal of an older version: the value was taken as it was typed.
+TEST_F(SiteProofTest, AnOddValueOfAnOldEntryIsToldAndNotUsed) {
+  write(entry("weather", {{"temp_degC", "banana"}, {"pressure_hPa", "1003"}}));
+  write_results("increasing,,10000,10000,0,0\n");
+  const SiteProof proof = look(false);
+  EXPECT_FALSE(proof.left.conditions.temperature_low_degC);
+  ASSERT_EQ(state_.faults.size(), 1U);
+  EXPECT_EQ(state_.faults[0].what, "temp_degC is \"banana\"");
+  EXPECT_EQ(state_.faults[0].file, source_name(5, "weather"));
+  EXPECT_EQ(proof.left.results.size(), 1U);
+}
+
 class MadeApartTest : public SiteProofTest {
  protected:
   /// Loads are read here while a trim is turned there, on a copy; cells were read here too, before.

@@ -112,6 +112,12 @@ export interface EntryField {
   one_of: string;
   given: string;
   required?: boolean;
+  /** What its value may be; the server checks it. */
+  kind?: 'text' | 'choice' | 'number' | 'whole' | 'quantity' | 'date' | 'local_time' | 'stand' | 'country' | 'hash' | 'token';
+  /** A value that would be right; empty: any text. */
+  example?: string;
+  /** "from -60 to 60"; empty. */
+  range?: string;
 }
 
 export interface EntryAsk {

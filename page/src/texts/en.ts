@@ -115,7 +115,7 @@ export const en = {
     tick: { headline: 'See to this, then tick it', how: [], cautions: [] },
     conditions: {
       headline: 'See to the conditions of a good reading',
-      how: ['What is not ticked blocks nothing; it is told with every answer.'],
+      how: ['What is not ticked holds nothing back; it widens the doubt of what the cells read, and is told with the balance.'],
       cautions: [],
     },
     no_load: {
@@ -558,6 +558,8 @@ export const en = {
       map: 'Which reading is which stand’s',
       excitation: 'Supply',
       no_load: 'Readings with no load',
+      grout: 'Gap for grout',
+      conditions: 'Conditions of the readings',
     } as Record<string, string>,
     assumed: 'Assumed, not in the deck file',
     assumed_count: (n: number) => `${n} ${n === 1 ? 'value is' : 'values are'} assumed`,

@@ -98,7 +98,7 @@ export const es: Texts = {
     tick: { headline: 'Hacer esto y marcarlo', how: [], cautions: [] },
     conditions: {
       headline: 'Cuidar las condiciones de una buena lectura',
-      how: ['Lo que no se marca no bloquea nada; se dice con cada respuesta.'],
+      how: ['Lo que no se marca no detiene nada; aumenta la duda de lo que leen las celdas, y se dice con el reparto.'],
       cautions: [],
     },
     no_load: {
@@ -540,6 +540,8 @@ export const es: Texts = {
       map: 'Qué lectura es de qué apoyo',
       excitation: 'Alimentación',
       no_load: 'Lecturas sin carga',
+      grout: 'Hueco para el mortero',
+      conditions: 'Condiciones de las lecturas',
     },
     assumed: 'Supuesto, no está en el fichero de la báscula',
     assumed_count: (n) => `${n} ${n === 1 ? 'valor supuesto' : 'valores supuestos'}`,

@@ -333,6 +333,56 @@ export const kRules: Rule[] = [
   ],
   [/^No screw changes that\.$/, () => 'Ningún tornillo cambia eso.'],
   [/^Stand-to-cell map proven\.$/, () => 'Probado qué celda es de qué apoyo.'],
+  [/^Until then one stand at a time\.$/, () => 'Hasta entonces, un apoyo cada vez.'],
+  [
+    /^Not ticked when the cells were read: (.+)\.$/,
+    ([list = '']) => `Sin marcar al leer las celdas: ${list.replace(/ and /g, ' y ')}.`,
+  ],
+  [
+    /^That holds nothing back; each stand is taken as ±(.+) for it \(a judgement, no source\)\.$/,
+    ([mass]) => `Eso no detiene nada; por ello cada apoyo se toma con ±${mass} (criterio nuestro, sin fuente).`,
+  ],
+  [/^Tick what held\.$/, () => 'Marcar lo que se cumplía.'],
+  [
+    /^The gap under the plate is outside its window: (.+)\.$/,
+    ([stands = '']) =>
+      `El hueco bajo la placa está fuera de su margen: ${stands.replace(/ has /g, ' tiene ').replace(/ to /g, ' a ').replace(/ or more/g, ' o más').replace(/ or less/g, ' o menos').replace(/ for grout/g, ' para el mortero')}.`,
+  ],
+  [
+    /^The gap for grout under it is then (.+)\.$/,
+    ([gap]) => `El hueco para el mortero queda entonces en ${gap}.`,
+  ],
+  [
+    /^(.+) would have to go (up|down) by (.+), and the gap for grout \((.+) at (most|least)\) leaves (.+)\.$/,
+    ([stand, up, by, end, most, rest]) =>
+      `${stand} tendría que ${up === 'up' ? 'subir' : 'bajar'} ${by}, y el hueco para el mortero (${end} como ${most === 'most' ? 'máximo' : 'mínimo'}) deja ${rest}.`,
+  ],
+  [
+    /^the gap under its plate with a ruler \(grout in the deck file\); then the pad is chipped down or a plate packed under it\.$/,
+    () => 'el hueco bajo su placa con una regla (grout en el fichero de la báscula); después se rebaja la base o se calza una placa debajo.',
+  ],
+  [
+    /^This deck is held by rods: none pulls up or down, and no gap is to be set\.$/,
+    () => 'A este puente lo sujetan tirantes: ninguno tira hacia arriba ni hacia abajo, y no hay holgura que ajustar.',
+  ],
+  [/^This deck stands between bumpers\.$/, () => 'Este puente está entre topes.'],
+  [
+    /^This deck stands between bumpers; their gap is not in the deck file: look at the drawing\.$/,
+    () => 'Este puente está entre topes; su holgura no está en el fichero de la báscula: mirar el plano.',
+  ],
+  [
+    /^This deck stands between bumpers: (.+) of air at both ends, at which temperature of the steel is not in the deck file: look at the drawing\.$/,
+    ([gap]) => `Este puente está entre topes: ${gap} de holgura en los dos extremos, para qué temperatura del acero no está en el fichero: mirar el plano.`,
+  ],
+  [
+    /^Air at both ends by the steel's temperature: (.+)\.$/,
+    ([list = '']) => `Holgura en los dos extremos según la temperatura del acero: ${list.replace(/ at /g, ' a ')}.`,
+  ],
+  [/^Measure it at a girder, not in the air\.$/, () => 'Medirla en una viga, no en el aire.'],
+  [
+    /^(.+) came in halves: the bolts between them are tight before it is lowered\.$/,
+    ([marks = '']) => `${marks.replace(/ and /g, ' y ')}: módulos en dos mitades; los tornillos entre ellas están apretados antes de bajarlo.`,
+  ],
   [
     /^Supply taken as (.+) steady DC: nobody said\.$/,
     ([volts]) => `Se toma una alimentación de ${volts} continua estable: nadie lo ha dicho.`,
