@@ -549,8 +549,10 @@ Forecast Planner::forecast(const Plan& plan) {
   forecast.force_N.resize(reduced_.stands);
   for (int i = 0; i < reduced_.stands; ++i) {
     const Display& display = evidence_.last[at(i)];
-    const double reading =
-        std::sqrt(std::pow(display.step_V, 2) / 12.0 + std::pow(deck_.sharing.noise_V, 2));
+    // A meter and a deck as they were: the next reading is no surer than the last one was.
+    const double last = evidence_.states.back().noise_N(i) * display.sensitivity_V_per_N;
+    const double reading = std::max(
+        last, std::sqrt(std::pow(display.step_V, 2) / 12.0 + std::pow(deck_.sharing.noise_V, 2)));
     forecast.u_signal_V(i) = std::hypot(forecast.u_signal_V(i), reading);
     forecast.force_N(i) = forecast.signal_V(i) / display.sensitivity_V_per_N;
   }

@@ -134,6 +134,10 @@ TEST_F(ConditionsTest, AreToldBesideTheBalanceAndHoldNothingBack) {
     EXPECT_EQ(sure.share.view->pairs[i].within, advice.share.view->pairs[i].within);
   }
   EXPECT_LT(sure.share.view->stands[0].u_load_N, advice.share.view->stands[0].u_load_N);
+  // What will be read is told with that doubt in it: 93 kg are 0.07 mV on these cells.
+  for (const report::ThenView& then : advice.share.view->then) {
+    EXPECT_GT(then.standard_uncertainty_mV, 0.07) << then.stand;
+  }
 }
 
 TEST(ConditionDoubt, EveryConditionHasASize) {
