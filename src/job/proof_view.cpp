@@ -225,6 +225,10 @@ class ProofViewer {
     return rounding_decides ? "not_judged" : "fail";
   }
 
+  static std::string why_not(bool rounding_decides) {
+    return rounding_decides ? "rounding_decides" : "";
+  }
+
   void show(const proof::JudgedRange& range) {
     view_.ranges.push_back({.check = std::string(rules::code_of(range.check)),
                             .name = test_name(rulebook_, range.check) + ", greatest less least",
@@ -235,7 +239,8 @@ class ProofViewer {
                             .at_least = false,
                             .count = range.count,
                             .verdict = judged(range.passed, range.rounding_decides),
-                            .clause = cite(range.limit.source)});
+                            .clause = cite(range.limit.source),
+                            .why = why_not(range.rounding_decides)});
   }
 
   void show(const proof::JudgedZero& zero, int count) {
@@ -300,7 +305,8 @@ class ProofViewer {
                             .at_least = false,
                             .count = 0,
                             .verdict = judged(check.passed, check.rounding_decides),
-                            .clause = cite(check.limit.source)});
+                            .clause = cite(check.limit.source),
+                            .why = why_not(check.rounding_decides)});
   }
 
   void show(const proof::JudgedStep& step) {

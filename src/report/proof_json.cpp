@@ -60,6 +60,7 @@ Json range_json(const ProofRangeView& range) {
   object["at_least"] = range.at_least;
   object["count"] = range.count > 0 ? Json(range.count) : Json(nullptr);
   object["verdict"] = range.verdict;
+  object["why"] = text_or_null(range.why);
   object["clause"] = text_or_null(range.clause);
   return object;
 }
