@@ -273,6 +273,10 @@ class ProofViewer {
     return rounding_decides ? "not_judged" : "fail";
   }
 
+  static std::string why_not(bool rounding_decides) {
+    return rounding_decides ? "rounding_decides" : "";
+  }
+
   void show(const proof::JudgedRange& range) {
     std::vector<report::ProofRepeatView> repeats;
     for (const proof::Repeat& one : range.repeats) {
@@ -292,6 +296,7 @@ class ProofViewer {
                             .count = range.count,
                             .verdict = judged(range.passed, range.rounding_decides),
                             .clause = cite(range.limit.source),
+                            .why = why_not(range.rounding_decides),
                             .repeats = std::move(repeats),
                             .s_kg = range.s_kg});
   }
@@ -358,7 +363,8 @@ class ProofViewer {
                             .at_least = false,
                             .count = 0,
                             .verdict = judged(check.passed, check.rounding_decides),
-                            .clause = cite(check.limit.source)});
+                            .clause = cite(check.limit.source),
+                            .why = why_not(check.rounding_decides)});
   }
 
   void show(const proof::JudgedStep& step) {

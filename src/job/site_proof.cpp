@@ -19,6 +19,9 @@ using record::field;
 /// A result belongs to a planned placement when the load is near: weights are combined as they
 /// come.
 constexpr double kNearLoad = 0.05;
+/// A repeated load is near the weights within a quarter, as for the verdict (common practice, no
+/// source).
+constexpr double kNearWeights = 0.25;
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
@@ -195,13 +198,27 @@ class SiteProver {
     request.weights = proof.weights;
     request.rolling =
         field(state.history.words(state.occasion_line).fields, "load_over") != "supports";
-    if (proof.verdict) {
-      for (const report::ProofRangeView& range : proof.verdict->ranges) {
-        if (range.check != "repeatability" || range.count == 0) continue;
-        request.repeatability_kg = std::max(request.repeatability_kg.value_or(0.0), range.value_kg);
-      }
-    }
+    request.repeatability_kg = found_repeatability(proof);
     proof.plan = test_plan_view(judged_deck(state), *proof.rulebook, request);
+  }
+
+  /// What fewer weights rest on: the range of a load near all of them, as the verdict takes it,
+  /// else the worst of any load.
+  static std::optional<double> found_repeatability(const SiteProof& proof) {
+    if (!proof.verdict) return std::nullopt;
+    double weights_kg = 0.0;
+    for (const record::Weight& weight : proof.weights) {
+      if (proof::usable(weight, proof.left.day)) weights_kg += weight.count * weight.nominal_kg;
+    }
+    std::optional<double> near;
+    std::optional<double> any;
+    for (const report::ProofRangeView& range : proof.verdict->ranges) {
+      if (range.check != "repeatability" || range.count == 0) continue;
+      any = std::max(any.value_or(0.0), range.value_kg);
+      if (std::abs(range.load_kg - weights_kg) > kNearWeights * weights_kg) continue;
+      near = std::max(near.value_or(0.0), range.value_kg);
+    }
+    return near ? near : any;
   }
 
   /// Which placements have a fresh result, each result for one placement.

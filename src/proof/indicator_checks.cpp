@@ -107,13 +107,6 @@ class IndicatorJudge {
   std::vector<JudgedCheck> judged_;
 };
 
-/// Whether a result answers a check; one that rounding decides does not.
-bool is_answered(const Verdict& judged, Check check) {
-  return std::any_of(judged.checks.begin(), judged.checks.end(), [check](const JudgedCheck& one) {
-    return one.check == check && !one.rounding_decides;
-  });
-}
-
 bool is_undecided(const Verdict& judged, Check check) {
   return std::any_of(judged.checks.begin(), judged.checks.end(),
                      [check](const JudgedCheck& one) { return one.check == check; });
@@ -127,11 +120,18 @@ std::vector<JudgedCheck> judge_indicator(const Evidence& evidence,
   return IndicatorJudge(evidence, findings).judge(rows);
 }
 
+bool is_answered(const Verdict& judged, Check check) {
+  return std::any_of(judged.checks.begin(), judged.checks.end(), [check](const JudgedCheck& one) {
+    return one.check == check && !one.rounding_decides;
+  });
+}
+
 std::vector<NotPart> not_part_of(const Evidence& evidence, const Verdict& judged) {
   std::vector<NotPart> list;
   for (const rules::TestRule& test : evidence.rulebook.tests) {
     if (rules::is_of_indicator(test.check)) {
-      if (is_answered(judged, test.check)) continue;
+      // One that a rulebook requires is missing, not left out.
+      if (test.required || is_answered(judged, test.check)) continue;
       const auto why = is_undecided(judged, test.check) ? NotPart::Why::rounding_decides
                                                         : NotPart::Why::no_result;
       list.push_back({.check = test.check, .why = why, .source = test.source});

@@ -20,6 +20,9 @@ namespace weighwright::proof {
                                                        const std::vector<Row>& rows,
                                                        std::vector<ProofFinding>& findings);
 
+/// Whether a result answers a check; one that rounding decides does not.
+[[nodiscard]] bool is_answered(const Verdict& judged, rules::Check check);
+
 /// Tests of the rulebook that nothing answers and that are not asked on this occasion.
 [[nodiscard]] std::vector<NotPart> not_part_of(const Evidence& evidence, const Verdict& judged);
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "proof/increasing_loads.h"
+#include "proof/indicator_checks.h"
 #include "proof/judged_lines.h"
 #include "proof/missing_places.h"
 #include "proof/ranges.h"
@@ -80,6 +81,7 @@ class Wants {
     if (check == Check::discrimination) return !judged_.steps.empty();
     if (check == Check::repeatability) return !same_loads(evidence_, check).empty();
     if (check == Check::zero) return zero_was_read();
+    if (rules::is_of_indicator(check)) return is_answered(judged_, check);
     // A vehicle of unknown mass is compared with itself; it stands in for no other test.
     if (check == Check::rolling && is_required(check) && !same_loads(evidence_, check).empty())
       return true;

@@ -108,6 +108,7 @@ Json range_json(const ProofView& view, const ProofRangeView& range) {
   object["at_least"] = range.at_least;
   object["count"] = range.count > 0 ? Json(range.count) : Json(nullptr);
   object["verdict"] = range.verdict;
+  object["why"] = text_or_null(range.why);
   object["clause"] = text_or_null(range.clause);
   object["repeats"] = repeats_json(view, range.repeats);
   put_mass(object, view, "s", range.s_kg, "nothing was repeated");

@@ -73,8 +73,10 @@ struct ProofRangeView {  // agreement of results, zero, discrimination: one numb
   double limit_kg = 0.0;
   bool at_least = false;  // the value must reach the limit (discrimination)
   int count = 0;          // results compared; 0: does not apply
-  std::string verdict;    // "pass" | "fail"
+  std::string verdict;    // "pass" | "fail" | "not_judged"
   std::string clause;
+  /// Of "not_judged": "rounding_decides", or "told_only" where the limit is none for this case.
+  std::string why = {};
   std::vector<ProofRepeatView> repeats = {};  // what was compared, in order
   std::optional<double> s_kg = {};            // experimental standard deviation of them
 };

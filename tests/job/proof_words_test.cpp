@@ -33,7 +33,7 @@ const deck::Deck& deck() {
 }
 
 std::string of_rulebook(const char* rulebook, const proof::Verdict& verdict, DecisionRule rule) {
-  return ProofWords(deck(), rules::built_in(rulebook)).headline(verdict, rule, true);
+  return ProofWords(deck(), rules::built_in(rulebook)).headline(verdict, rule, true, true);
 }
 
 std::string headline(const proof::Verdict& verdict, DecisionRule rule) {

@@ -85,6 +85,24 @@ TEST(IndicatorChecks, DisplaysAndPrinterAgreeExactly) {
   EXPECT_EQ(prove_with({beside(30'020.0)}).outcome, Outcome::fail);
 }
 
+TEST(IndicatorChecks, OneThatAVariantRequiresIsMissingUntilItIsAnswered) {
+  auto read = rules::read_rulebook(
+      "format = 1\ncode = \"LAND\"\nbase = \"R76\"\ntitle = \"Decree\"\nedition = "
+      "\"2020\"\nremark = \"invented\"\n[test.tare]\nrequired = true\nclause = \"art. "
+      "7\"\nbasis = \"read\"\n",
+      "land.toml");
+  ASSERT_TRUE(read.rulebook);
+  const deck::Deck deck = weighbridge(60'000.0, 20.0, "R76");
+  std::vector<ProofReading> rows = sound_r76();
+  const Verdict without = prove(deck, *read.rulebook, case_of(rows));
+  EXPECT_EQ(without.outcome, Outcome::incomplete);
+  EXPECT_TRUE(is_missing(without, Check::tare, "test"));
+  EXPECT_TRUE(is_part(without, Check::tare));
+  rows.push_back(changeover("tare", 0.0, 2.0, 20.0));
+  const Verdict with = prove(deck, *read.rulebook, case_of(rows));
+  EXPECT_EQ(with.outcome, Outcome::pass) << told(with);
+}
+
 TEST(IndicatorChecks, ZeroCoversFourPerCentOfMax) {
   EXPECT_EQ(prove_with({row("zero_range", 0.0, 2'400.0)}).outcome, Outcome::pass);
   EXPECT_EQ(prove_with({row("zero_range", 0.0, 2'420.0)}).outcome, Outcome::fail);

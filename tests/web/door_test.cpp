@@ -214,7 +214,7 @@ TEST(Door, RecordsNothingForWhoWasPutOutMeanwhile) {
   Visit slow = pit.visit("POST", "/api/entries", kNote);
   ASSERT_FALSE(pit.door->admit(slow));
   EXPECT_EQ(pit.ask("POST", "/api/leave").status, 200);
-  slow.session = pit.door->session_of(slow);
+  pit.door->fill_in_session(slow);
   EXPECT_EQ(pit.door->answer(slow).status, 401);
   EXPECT_TRUE(pit.books->recorded.empty());
 }

@@ -250,7 +250,9 @@ void add_agreement(pugi::xml_node results, const ProofView& proof, const std::st
     // The schema says no meaning of its "noPass"; one that was not judged has no statement of
     // conformity, which may be absent, and words that say so.
     if (range.verdict == "not_judged") {
-      value.declaration = "Not judged: rounding of the indications decides.";
+      value.declaration = range.why == "told_only"
+                              ? "Told only: the limit is for a load that lies there longer."
+                              : "Not judged: rounding of the indications decides.";
     } else {
       value.conformity = {range.verdict == "pass" ? "pass" : "fail"};
     }
