@@ -49,7 +49,9 @@ class Merged : public ::testing::Test {
   void begin() {
     const JobNewRequest request{
         .path = at("site.job"),
-        .deck = InputFile{.name = "deck.toml", .text = example("three-modules.toml")}};
+        .deck = InputFile{.name = "deck.toml", .text = example("three-modules.toml")},
+        .service = false,
+        .remark = {}};
     const auto made = job_new(request, writer('a'));
     ASSERT_TRUE(made.view) << told(made.faults);
     ASSERT_TRUE(job_backup(at("site.job"), at("copy.job")).view);
