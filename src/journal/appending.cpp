@@ -121,24 +121,20 @@ std::string key_of(Database& database, const record::Head& head) {
 /// Chooses the number to write under.
 class Numbering {
  public:
-  Numbering(Database& database, const Standing& standing, const std::set<std::string>& closed)
+  Numbering(Database& database, const Standing& standing, const ClosedChains& closed)
       : database_(database), standing_(standing), closed_(closed) {}
 
-  /// Empty: there is none.
+  /// Empty: there is none, for want of the key.
   [[nodiscard]] std::string number_for(const Identity& identity) const {
     if (!identity.key) return is_signed_chain(identity.device) ? "" : identity.device;
     const std::string key = public_key_of(*identity.key);
     std::string number = identity.device;
-    for (int tries = 0; tries < kMostNumbers; ++tries) {
-      if (!is_closed(number, key)) return number;
-      number = next_number(number, key);
-    }
-    return {};
+    // It ends: each number that is closed has a chain, or is named as closed by this very device.
+    while (is_closed(number, key)) number = next_number(number, key);
+    return number;
   }
 
  private:
-  static constexpr int kMostNumbers = 1'000;
-
   [[nodiscard]] std::vector<record::Head> heads_under(const std::string& number) const {
     std::vector<record::Head> heads;
     std::ranges::copy_if(standing_.heads, std::back_inserter(heads),
@@ -151,7 +147,7 @@ class Numbering {
     });
   }
   [[nodiscard]] bool is_closed(const std::string& number, const std::string& key) const {
-    if (closed_.contains(number)) return true;
+    if (closed_.contains({number, key})) return true;
     const std::vector<record::Head> heads = heads_under(number);
     if (heads.empty()) return false;
     if (heads.size() > 1) return true;  // a copy was worked on under the same number
@@ -161,7 +157,7 @@ class Numbering {
 
   Database& database_;
   const Standing& standing_;
-  const std::set<std::string>& closed_;
+  const ClosedChains& closed_;
 };
 
 /// The next entries of a chain.
@@ -225,7 +221,7 @@ Appended StoreAccess::append(Journal::Store& store,
                              const Identity& identity,
                              const std::vector<record::Draft>& drafts,
                              const Moment& moment,
-                             const std::set<std::string>& closed) {
+                             const ClosedChains& closed) {
   Appended appended;
   appended.faults = faults_of(identity, drafts, moment);
   if (store.access() == Access::read) {
@@ -236,7 +232,7 @@ Appended StoreAccess::append(Journal::Store& store,
   store.change([&](Database& database, std::vector<HashBytes>& hashes) {
     for (const record::Draft& draft : drafts) check_named(database, draft, appended.faults);
     const Journal::Store::State& state = store.state(database);
-    std::set<std::string> all_closed = state.closed;
+    ClosedChains all_closed = state.closed;
     all_closed.insert(closed.begin(), closed.end());
     const Standing standing = standing_of(database, state);
     Identity writing = identity;

@@ -30,6 +30,8 @@ Gathered gather(Journal& journal, bool with_unconfirmed) {
   std::vector<LoadedEntry> entries = StoreAccess::store(journal).load(
       {.content = true, .unconfirmed = with_unconfirmed, .signatures = Signatures::every});
   for (const auto& [hash, impossible] : impossible_of(entries)) {
+    // What only a clock did is a fact all the same: it stays in a backup, an export, a rescue.
+    if (!impossible.blocks) continue;
     for (LoadedEntry& one : entries) {
       if (one.entry.hash != hash) continue;
       one.intact = false;

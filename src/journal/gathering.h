@@ -13,7 +13,7 @@ struct Gathered {
   std::vector<record::Head> heads;
   std::vector<ChainSummary> chains;
   std::vector<Attachment> attachments;
-  std::vector<Problem> left_out;  // damaged, forged and impossible entries, damaged attachments
+  std::vector<Problem> left_out;  // damaged, forged and blocking entries, damaged attachments
 };
 
 /// Every signature is looked at.

@@ -43,7 +43,7 @@ class Incoming {
     put_in_order(all_);
     for (const LoadedEntry& one : all_) {
       if (one.entry.what.kind != kChainClosed) continue;
-      closed_.emplace(record::field(one.entry.what.fields, "device"));
+      closed_.emplace(record::field(one.entry.what.fields, "device"), one.entry.key);
     }
   }
 
@@ -64,8 +64,8 @@ class Incoming {
 
   /// Numbers of the receiver under which something comes that it wrote elsewhere.
   [[nodiscard]] const std::set<std::string>& own() const { return own_; }
-  /// Numbers that are closed already, here or in what comes.
-  [[nodiscard]] const std::set<std::string>& closed() const { return closed_; }
+  /// Chains that are closed already, here or in what comes.
+  [[nodiscard]] const ClosedChains& closed() const { return closed_; }
 
  private:
   [[nodiscard]] bool is_here(const LoadedEntry& one) const {
@@ -83,7 +83,7 @@ class Incoming {
         // A closing alone says of no second copy that it was worked on: so merging the two again
         // comes to an end.
         const bool closing = one.entry.what.kind == kChainClosed;
-        if (!closing && !closed_.contains(device)) own_.insert(device);
+        if (!closing && !closed_.contains({device, key})) own_.insert(device);
       } else {
         tell(one, "it is forged: it stands under the number of this device, which did not sign it");
       }
@@ -108,7 +108,7 @@ class Incoming {
   std::unordered_set<std::string> here_;
   std::set<std::string> devices_;  // that have a chain here
   std::set<std::string> own_;
-  std::set<std::string> closed_;
+  ClosedChains closed_;
   units::Diagnostics faults_;
 };
 
@@ -118,9 +118,10 @@ void close_chains(Journal& into,
                   const Incoming& incoming,
                   Merged& merged) {
   std::vector<record::Draft> drafts;
-  std::set<std::string> closed = incoming.closed();
+  ClosedChains closed = incoming.closed();
+  const std::string key = public_key_of(*receiver.identity.key);
   for (const std::string& device : incoming.own()) {
-    closed.insert(device);
+    closed.emplace(device, key);
     drafts.push_back({.kind = std::string(kChainClosed),
                       .fields = {{"device", device}, {"why", "copy"}},
                       .corrects = {}});

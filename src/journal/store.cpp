@@ -187,11 +187,13 @@ FoundRows hanging_on(const std::vector<LoadedEntry>& entries,
 }
 
 /// The number that an entry chain_closed names.
-void note_closed(Database& database, std::int64_t position, std::set<std::string>& closed) {
+void note_closed(Database& database, std::int64_t position, ClosedChains& closed) {
   Statement find = database.prepare("SELECT content FROM entries WHERE position = ?");
   if (!find.bind(1, position).step()) return;
   const record::ParsedContent parsed = record::parse_content(find.bytes(0));
-  if (parsed.entry) closed.emplace(record::field(parsed.entry->what.fields, "device"));
+  if (parsed.entry) {
+    closed.emplace(record::field(parsed.entry->what.fields, "device"), parsed.entry->key);
+  }
 }
 
 }  // namespace

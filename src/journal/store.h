@@ -22,6 +22,9 @@ namespace weighwright::journal {
 /// The kind of the entries that close a chain.
 inline constexpr std::string_view kChainClosed = "chain_closed";
 
+/// Numbers of chains that are closed, each with the key that says so: a device closes its own only.
+using ClosedChains = std::set<std::pair<std::string, std::string>>;
+
 struct Attachment {
   HashBytes hash{};
   std::string bytes;
@@ -59,8 +62,8 @@ class Journal::Store {
     Heads heads;
     std::int64_t lamport = 0;
     std::int64_t position = 0;
-    bool large = false;            // some number is above kMostCounted (impossible.h)
-    std::set<std::string> closed;  // numbers that an entry chain_closed names
+    bool large = false;   // some number is above kMostCounted (impossible.h)
+    ClosedChains closed;  // as entries chain_closed say
   };
   [[nodiscard]] const State& state(Database& database);
 
@@ -109,7 +112,7 @@ class StoreAccess {
                                        const Identity& identity,
                                        const std::vector<record::Draft>& drafts,
                                        const Moment& moment,
-                                       const std::set<std::string>& closed = {});
+                                       const ClosedChains& closed = {});
 
   /// A new journal with these rows and attachments, whole or not at all.
   [[nodiscard]] static Opened create_with(const std::string& path,

@@ -254,6 +254,19 @@ TEST_F(Forgery, OfOneOwnChainByAnotherKeyDoesNotStopTheDevice) {
   EXPECT_TRUE(site->verify().problems.empty());
 }
 
+// Whoever says in another's place that a chain is closed closes nothing, and nothing stops it.
+TEST_F(Forgery, OfClosingsDoesNotDriveADeviceFromItsNumber) {
+  const auto site = opened(directory_ / "site.job");
+  std::string number(16, 'a');
+  for (int i = 0; i < 3; ++i) {
+    const record::Draft closing{
+        .kind = "chain_closed", .fields = {{"device", number}, {"why", "copy"}}, .corrects = {}};
+    ASSERT_TRUE(site->append(device('f'), {closing}, minute(i)).faults.empty());
+    number = next_number(number, public_key_of(*device('a').key));
+  }
+  EXPECT_EQ(add(*site, 'a', 9, "goes on").stamp.device, std::string(16, 'a'));
+}
+
 TEST_F(Forgery, ByAProgramWithoutTheKeyIsRefusedAtOnce) {
   const auto site = opened(directory_ / "site.job");
   const Appended added = site->append(testing::unsigned_device('a'), {note("x")}, minute(3));
