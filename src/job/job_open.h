@@ -14,7 +14,7 @@ namespace weighwright::job {
 
 /// Entries as the fold takes them.
 [[nodiscard]] std::vector<Kept> kept_entries(journal::Journal& journal);
-[[nodiscard]] std::vector<Kept> kept_entries(std::vector<journal::LoadedEntry> loaded);
+[[nodiscard]] std::vector<Kept> kept_entries(std::vector<journal::LoadedEntry> loaded_entries);
 
 /// Nothing, if what was sent for `meant` belongs into the journal with these entries. Nothing was
 /// recorded yet when it is asked.
