@@ -11,7 +11,8 @@
 
 namespace weighwright::job {
 
-/// A time that no journal is written at: before 2020 or after 2199. Nothing is recorded under it.
+/// A time that no journal is written at: after 2199. Nothing is recorded under it, for every entry
+/// after it would seem to be older. (A clock that fell back is told by clock_jump.)
 [[nodiscard]] std::optional<units::Diagnostic> clock_fault(const Writer& writer);
 
 /// A sentence when the clock says a time more than a year away from the newest entry of this device

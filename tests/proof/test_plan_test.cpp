@@ -284,9 +284,12 @@ TEST(TestPlan, ExpiredWeightsAreLoadsButNoStandards) {
 TEST(TestPlan, SaysWhichLoadsNothingMakes) {
   const TestPlan plan = plan_of(chain(4, "R76", 60'000.0, 20.0),
                                 request_of({pieces("F", 5'000.0, 12, Handling::crane)}));
-  const PlanFinding* missed = finding_of(plan, "load_not_made");
-  ASSERT_NE(missed, nullptr) << told(plan);
-  EXPECT_DOUBLE_EQ(missed->value, 400.0) << told(plan);  // Min; 10 t do for 8571 kg over a support
+  // Min; 10 t do for 8571 kg over a support. Between sections, where no rulebook asks for a load,
+  // so much would be above what it is told by.
+  const auto missed = std::find_if(
+      plan.findings.begin(), plan.findings.end(),
+      [](const PlanFinding& one) { return one.code == "load_not_made" && one.value == 400.0; });
+  ASSERT_NE(missed, plan.findings.end()) << told(plan);
   EXPECT_FALSE(missed->blocks);
 }
 
