@@ -192,7 +192,7 @@ TEST_F(PageSiteTest, OnAPracticeSiteAReleaseIsNotComparedWithTheClockAndThatIsSa
   PageEntries grout;
   grout.token = "grout-token";
   grout.ticks = {"grouted"};
-  ASSERT_EQ(site_->record(grout, writer()).status, Reply::Status::done);
+  ASSERT_EQ(record(grout).status, Reply::Status::done);
   PageEntries release;
   release.token = "release-token";
   release.entry = record::Draft{.kind = "release",
@@ -202,7 +202,7 @@ TEST_F(PageSiteTest, OnAPracticeSiteAReleaseIsNotComparedWithTheClockAndThatIsSa
                                            {"time", "72 h"},
                                            {"temperature", "15 degC"}},
                                 .corrects = {}};
-  const Reply reply = site_->record(release, writer());
+  const Reply reply = record(release);
   EXPECT_EQ(reply.status, Reply::Status::done) << reply.json;
   EXPECT_NE(reply.json.find("not compared with the clock"), std::string::npos) << reply.json;
 }
@@ -212,12 +212,12 @@ TEST_F(PageSiteTest, AHandOverWithSomethingOpenIsRefusedWithoutAWordOfIt) {
   PageEntries entries;
   entries.token = "hand-over-1";
   entries.ticks = {"handed_over"};
-  const Reply silent = site_->record(entries, writer());
+  const Reply silent = record(entries);
   EXPECT_EQ(silent.status, Reply::Status::refused);
   EXPECT_NE(silent.json.find("Corner adjustment"), std::string::npos) << silent.json;
   entries.remark = "practised as far as the corners";
-  EXPECT_EQ(site_->record(entries, writer()).status, Reply::Status::done);
-  EXPECT_EQ(site_->record(entries, writer()).status, Reply::Status::done) << "sent twice";
+  EXPECT_EQ(record(entries).status, Reply::Status::done);
+  EXPECT_EQ(record(entries).status, Reply::Status::done) << "sent twice";
 }
 
 // The first rounds only: the looks that this long deck asks for take minutes.
