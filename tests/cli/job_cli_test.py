@@ -215,7 +215,7 @@ class Job(JobCliTest):
             ("counter", ["name=calibration", "value=twelve", "when=left"], "digits alone"),
             ("cell_replaced", ["stand=2l", "new_serial=7"], "as 2L"),
             ("cell_replaced", ["stand=9L", "new_serial=7"], "there is no stand \"9L\" on this deck"),
-            ("cell_replaced", ["stand=2L", "new_serial=7", "capacity=25"], "in t, kg or lb"),
+            ("cell_replaced", ["stand=2L", "new_serial=7", "capacity=25"], "\"25 t\", or unknown"),
         ):
             done = run("job", "add", self.job, "--entry", kind, *fields)
             self.assertEqual(done.returncode, 2, fields)
