@@ -136,8 +136,8 @@ class Board {
   /// Somebody stands at the machine and sees who came.
   void came_in(const web::Phone& phone) {
     const std::scoped_lock lock(mutex_);
-    streams_.out << "\nLet in: " << phone.number << "  " << phone.name << ", from "
-                 << phone.address << ". To put it out, type: out " << phone.number << '\n'
+    streams_.out << "\nLet in: " << phone.number << "  " << phone.name << ", from " << phone.address
+                 << ". To put it out, type: out " << phone.number << '\n'
                  << std::flush;
   }
 

@@ -271,9 +271,8 @@ class DocumentMaker {
         "uncertainty: EURAMET cg-18 v4.0 (from memory, unverified), its pieces by JCGM 100:2008";
     if (proof_.verdict) view_.as_left = proof_.verdict;
     if (!proof_.found.results.empty()) {
-      view_.as_found =
-          proof_view(judged_deck(state_), *proof_.rulebook, proof_.found, std::nullopt,
-                     proof_.standing);
+      view_.as_found = proof_view(judged_deck(state_), *proof_.rulebook, proof_.found, std::nullopt,
+                                  proof_.standing);
     }
     view_.adjusted = state_.last_adjustment() > std::max(0, state_.visit_line);
     std::set<std::string> told;

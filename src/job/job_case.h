@@ -74,7 +74,7 @@ struct JobAddRequest {
   /// The sender's own mark (record::common_fields): what was recorded with it is not recorded
   /// again, but answered as if it had just been. Empty: none.
   std::string token = {};
-  std::string typed_at = {};  // by the phone's clock; empty: now
+  std::string typed_at = {};   // by the phone's clock; empty: now
   bool keep_position = false;  // photos: where they were taken stays in them
   /// The journal that it was typed for (journal::founding_hash): recorded in no other. No value:
   /// whoever asks chose the file by hand.

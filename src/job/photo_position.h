@@ -2,9 +2,9 @@
 /// A photo without what says where on Earth it was taken. Pixels stay as they are, byte for byte.
 ///
 /// JPEG   the GPS directory of Exif goes (Exif 2.32, 4.6.3: tag 0x8825 of the first directory; from
-///        memory, unverified; Pillow reads the result in the tests), and with it the packets that may
-///        repeat it: XMP, IPTC, other pictures and whatever stands behind the end of the picture
-///        (films that a phone hides there). Time, camera and which way is up stay.
+///        memory, unverified; Pillow reads the result in the tests), and with it the packets that
+///        may repeat it: XMP, IPTC, other pictures and whatever stands behind the end of the
+///        picture (films that a phone hides there). Time, camera and which way is up stay.
 /// PNG    chunks eXIf, iTXt, tEXt and zTXt go (PNG specification, third edition, 11.3).
 /// WebP   chunks EXIF and XMP go (WebP container specification).
 /// What a maker hides in notes of his own is not known, and stays.

@@ -151,7 +151,8 @@ class ProofViewer {
     view_.occasion_says = occasion_words(rulebook_, case_.occasion);
     view_.phase = case_.as_left ? "as_left" : "as_found";
     view_.outcome = outcome_code(verdict_.outcome);
-    view_.headline = words_.headline(verdict_, case_.rule, case_.as_left, standing_.confirmed.has_value());
+    view_.headline =
+        words_.headline(verdict_, case_.rule, case_.as_left, standing_.confirmed.has_value());
     show_decision();
     if (!verdict_.days.empty()) {
       view_.began = record::print_date(verdict_.days.front());

@@ -18,7 +18,8 @@ struct TestStep {
   Action action;  // when open
 };
 
-/// Actions  occasion, weights, test_plan (can't be made so), test (a placement), test_failed, test_guarded,
+/// Actions  occasion, weights, test_plan (can't be made so), test (a placement), test_failed,
+/// test_guarded,
 ///          test_incomplete
 [[nodiscard]] TestStep test_step_of(const SiteState& state, const SiteProof& proof);
 

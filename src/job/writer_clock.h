@@ -16,8 +16,8 @@ namespace weighwright::job {
 [[nodiscard]] std::optional<units::Diagnostic> clock_fault(const Writer& writer);
 
 /// A sentence when the clock says a time more than a year away from the newest entry of this device
-/// (or, where it wrote none yet, of the journal): a clock that jumped, or a visit after years. It is
-/// recorded all the same.
+/// (or, where it wrote none yet, of the journal): a clock that jumped, or a visit after years. It
+/// is recorded all the same.
 [[nodiscard]] std::optional<std::string> clock_jump(const History& history, const Writer& writer);
 
 }  // namespace weighwright::job

@@ -71,8 +71,8 @@ std::string what_of(const SqliteError& error) {
   return "the file is damaged" + reason;
 }
 
-/// SQLite calls it an error of the disk when the index of its log finds no room: 32 kB, also for who
-/// only reads.
+/// SQLite calls it an error of the disk when the index of its log finds no room: 32 kB, also for
+/// who only reads.
 bool is_full(const std::string& path) {
   constexpr std::uint64_t kIndex_bytes = 64 * 1024;
   struct statvfs room{};
@@ -217,12 +217,12 @@ Row row_of(const LoadedEntry& loaded) {
 
 StorageFailure Journal::Store::failure(const SqliteError& error, Outcome outcome) const {
   if (error.primary() == SQLITE_IOERR && is_full(path_)) {
-    return StorageFailure({.file = path_,
-                           .what = "the disk is full, and even to read a journal some room is needed" +
-                                   told(outcome),
-                           .expected = "make room on the disk (1 MB will do), then do it again; what "
-                                       "was recorded is safe"},
-                          outcome);
+    return StorageFailure(
+        {.file = path_,
+         .what = "the disk is full, and even to read a journal some room is needed" + told(outcome),
+         .expected = "make room on the disk (1 MB will do), then do it again; what "
+                     "was recorded is safe"},
+        outcome);
   }
   return StorageFailure(
       {.file = path_, .what = what_of(error) + told(outcome), .expected = expected_after(error)},

@@ -55,7 +55,8 @@ std::optional<std::string> Broadcast::Listener::next(std::chrono::milliseconds w
   {
     std::unique_lock lock(from_.mutex_);
     from_.changed_.wait_for(lock, wait, [&] {
-      return from_.stopped_ || ended_ || from_.live_number_ != live_seen_ || from_.site_number_ != site_seen_;
+      return from_.stopped_ || ended_ || from_.live_number_ != live_seen_ ||
+             from_.site_number_ != site_seen_;
     });
     if (from_.stopped_ || ended_) return {};
     if (from_.live_number_ != live_seen_) live = from_.live_event_;

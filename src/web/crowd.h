@@ -4,8 +4,8 @@
 ///
 /// When all are taken, a connection that waits for its request to be complete is ended for others:
 /// of strangers before those of who was let in; of these, of the network that has most of them
-/// (bound_part() of the address: with IPv6 everybody has 2^64 addresses); of these, the one that has
-/// waited longest. So whoever opens many and sends little ends his own.
+/// (bound_part() of the address: with IPv6 everybody has 2^64 addresses); of these, the one that
+/// has waited longest. So whoever opens many and sends little ends his own.
 
 #include <condition_variable>
 #include <cstddef>

@@ -30,7 +30,7 @@ struct ServerOptions {
 struct Started {
   int port = 0;
   std::vector<std::string> addresses;  // whole ones, "https://192.0.2.7:8470/"
-  std::string fingerprint;  // lan only: SHA-256 of the public key
+  std::string fingerprint;             // lan only: SHA-256 of the public key
 };
 
 class Server {

@@ -2,7 +2,8 @@
 /// Who was let in.
 ///
 /// The name that whoever paired gave stands with the session as long as it lasts: it is written
-/// into what is recorded over it, shown at the serving machine, and can't be changed from the phone.
+/// into what is recorded over it, shown at the serving machine, and can't be changed from the
+/// phone.
 ///
 /// A session is a random cookie of 256 bits; its hash is kept, not itself. It is bound to the user
 /// agent and to the address that it was given to (IPv4: the whole address; IPv6: the network, 64

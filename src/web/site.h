@@ -28,8 +28,7 @@ class Site {
   [[nodiscard]] virtual std::string revision() = 0;
   [[nodiscard]] virtual job::Reply site() = 0;
   [[nodiscard]] virtual job::Reply entries() = 0;
-  [[nodiscard]] virtual job::Reply record(const job::PageEntries& entries,
-                                          const Who& who) = 0;
+  [[nodiscard]] virtual job::Reply record(const job::PageEntries& entries, const Who& who) = 0;
   [[nodiscard]] virtual job::Reply undo(const job::PageUndo& undo, const Who& who) = 0;
   [[nodiscard]] virtual job::Reply practice(const job::PageCommands& commands) = 0;
   [[nodiscard]] virtual job::Reply questions() = 0;
@@ -43,8 +42,7 @@ class Site {
 };
 
 /// @param writer  stamps an entry: who (the author may be empty) to who, where and when
-[[nodiscard]] std::unique_ptr<Site> site_of_job(
-    std::unique_ptr<job::PageSite> site,
-    std::function<job::Writer(const Who& who)> writer);
+[[nodiscard]] std::unique_ptr<Site> site_of_job(std::unique_ptr<job::PageSite> site,
+                                                std::function<job::Writer(const Who& who)> writer);
 
 }  // namespace weighwright::web

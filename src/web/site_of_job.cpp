@@ -7,8 +7,7 @@ namespace {
 
 class SiteOfJob : public Site {
  public:
-  SiteOfJob(std::unique_ptr<job::PageSite> site,
-            std::function<job::Writer(const Who& who)> writer)
+  SiteOfJob(std::unique_ptr<job::PageSite> site, std::function<job::Writer(const Who& who)> writer)
       : site_(std::move(site)), writer_(std::move(writer)) {}
 
   std::string revision() override { return site_->revision(); }

@@ -29,8 +29,8 @@ TEST(LiveLimits, AreThoseOfDeckAndCells) {
   ASSERT_TRUE(loaded.ok());
   deck::Instrument cells;
   cells.kind = deck::LinkKind::modbus_tcp;
-  cells.registers = {place("1L", deck::LiveUnit::mV), place("1R", deck::LiveUnit::mV_per_V),
-                     place("2L", deck::LiveUnit::kg), place("2R", deck::LiveUnit::counts),
+  cells.registers = {place("1L", deck::LiveUnit::mV),         place("1R", deck::LiveUnit::mV_per_V),
+                     place("2L", deck::LiveUnit::kg),         place("2R", deck::LiveUnit::counts),
                      place("indication", deck::LiveUnit::kg), place("9L", deck::LiveUnit::mV)};
   deck::Instrument display;
   display.kind = deck::LinkKind::weight_tcp;

@@ -286,7 +286,8 @@ TEST_F(MadeApartTest, ResultsAndAMoveLeaveTheVerdictIncompleteWhereverItIsAsked)
   const SiteProof proof = look();
   const proof::ProofCase& held = proof.left.results.empty() ? proof.found : proof.left;
   EXPECT_TRUE(doubted(held));
-  const report::ProofView view = proof_view(*state_.deck, *proof.rulebook, held, std::nullopt, proof.standing);
+  const report::ProofView view =
+      proof_view(*state_.deck, *proof.rulebook, held, std::nullopt, proof.standing);
   EXPECT_EQ(view.outcome, "incomplete");
   const auto told = std::find_if(view.findings.begin(), view.findings.end(),
                                  [](const auto& one) { return one.code == "order_unknown"; });

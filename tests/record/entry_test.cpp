@@ -276,12 +276,18 @@ TEST(EntryKinds, SayWhatWouldBeRightForAValueOfTheWrongKind) {
             "date is \"2026-02-30\"; a day of the calendar, as 2026-11-25");
   EXPECT_EQ(told_of("cell_replaced", {{"stand", "2l"}, {"new_serial", "7"}}),
             "stand is \"2l\"; a stand by section and side, as 2L");
-  EXPECT_NE(told_of("cell_replaced", {{"stand", "2L"}, {"new_serial", "7"}, {"capacity", "25"}})
-                .find("capacity is \"25\"; a mass is wanted here"),
-            std::string::npos);
-  EXPECT_NE(told_of("cell_replaced", {{"stand", "2L"}, {"new_serial", "7"}, {"output", "2 V/V"}})
-                .find("from 0.1 mV/V to 10 mV/V"),
-            std::string::npos);
+  const record::Fields released = {
+      {"by", "E. Engineer"}, {"foundation", "grouted"}, {"grounds", "cube"}};
+  const auto with = [&](const char* name, const char* value) {
+    record::Fields fields = released;
+    fields.emplace_back(name, value);
+    return told_of("release", fields);
+  };
+  EXPECT_NE(with("strength", "38").find("strength is \"38\"; a pressure is wanted here"),
+            std::string::npos)
+      << with("strength", "38");
+  EXPECT_NE(with("strength", "38 GPa").find("from 0.1 MPa to 500 MPa"), std::string::npos)
+      << with("strength", "38 GPa");
   EXPECT_EQ(told_of("party", {{"role", "customer"}, {"name", "Q"}, {"country", "Britain"}}),
             "country is \"Britain\"; two capital letters (ISO 3166-1), as GB");
 }

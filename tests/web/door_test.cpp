@@ -38,8 +38,7 @@ struct Pit {
                     .job = "x y.job",
                     .version = "1",
                     .came_in = [this](const Phone& phone) { came.push_back(phone); }},
-        site,
-        PageFiles(), pairing, test_clock, [this] { ++pokes; });
+        site, PageFiles(), pairing, test_clock, [this] { ++pokes; });
   }
   Visit visit(const std::string& method, const std::string& path, const std::string& body = "") {
     Visit one;
@@ -64,7 +63,8 @@ struct Pit {
     return ask(visit(method, path, body));
   }
   void pair() {
-    const Answer answer = ask("POST", "/api/pair", R"({"code":")" + code + R"(","name":"R. Example"})");
+    const Answer answer =
+        ask("POST", "/api/pair", R"({"code":")" + code + R"(","name":"R. Example"})");
     ASSERT_EQ(answer.status, 200) << answer.body;
     for (const auto& [name, value] : answer.headers) {
       if (name == "Set-Cookie") cookie = value.substr(value.find('=') + 1, 64);
@@ -111,7 +111,8 @@ TEST(Door, LetsEverybodyInOnLoopback) {
   Pit pit(false);
   EXPECT_EQ(pit.ask("GET", "/api/site").status, 200);
   const json session = json::parse(pit.ask("GET", "/api/session").body);
-  EXPECT_EQ(session, json::parse(R"({"let_in":true,"lan":false,"practice":false,"version":"1","here":true,
+  EXPECT_EQ(session,
+            json::parse(R"({"let_in":true,"lan":false,"practice":false,"version":"1","here":true,
                                         "phone":""})"));
   EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"x","name":"R. Example"})").status, 404);
 }
@@ -127,7 +128,8 @@ TEST(Door, AsksForTheCodeInTheLan) {
     }
   }
   EXPECT_TRUE(pit.books->recorded.empty());
-  EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"AAAA-AAAA","name":"R. Example"})").status, 403);
+  EXPECT_EQ(pit.ask("POST", "/api/pair", R"({"code":"AAAA-AAAA","name":"R. Example"})").status,
+            403);
   pit.pair();
   EXPECT_EQ(pit.ask("GET", "/api/site").status, 200);
   EXPECT_TRUE(json::parse(pit.ask("GET", "/api/session").body)["let_in"]);
@@ -177,7 +179,8 @@ TEST(Door, PutsPhonesOutAndConnectsInstrumentsFromTheServingMachineOnly) {
 // Domain.
 TEST(Door, GivesACookieThatStaysWithTheBrowser) {
   Pit pit(true);
-  const Answer answer = pit.ask("POST", "/api/pair", R"({"code":")" + pit.code + R"(","name":"R. Example"})");
+  const Answer answer =
+      pit.ask("POST", "/api/pair", R"({"code":")" + pit.code + R"(","name":"R. Example"})");
   const std::string cookie = header(answer, "Set-Cookie");
   EXPECT_TRUE(cookie.starts_with("__Host-"));
   for (const char* const part : {"; Secure", "; HttpOnly", "; SameSite=Strict", "; Path=/"}) {

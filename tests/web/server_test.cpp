@@ -151,7 +151,8 @@ TEST_F(PlainServer, EndsNonsenseInWords) {
 // RFC 9110, 5.3, 5.5, 5.6.2 and RFC 9112, 5.1, 5.2: what two programs may read in two ways.
 TEST_F(PlainServer, RefusesOddHeads) {
   const std::string get = "GET /api/site HTTP/1.1\r\n" + host() + "\r\n";
-  EXPECT_TRUE(raw(get + "User-Agent: one\r\nConnection: close\r\n\r\n").starts_with("HTTP/1.1 200"));
+  EXPECT_TRUE(
+      raw(get + "User-Agent: one\r\nConnection: close\r\n\r\n").starts_with("HTTP/1.1 200"));
   for (const std::string& odd :
        {std::string("User-Agent: one\r\nUser-Agent: two\r\n"),
         std::string("Cookie: a=1\r\nCookie: b=2\r\n"),

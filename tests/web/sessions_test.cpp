@@ -73,8 +73,7 @@ TEST(Sessions, EndWhenTheyAreStolen) {
 // RFC 8981: a phone changes the lower 64 bits of its IPv6 address by itself.
 TEST(Sessions, FollowAPhoneWithinItsIpv6Network) {
   Sessions sessions;
-  const auto cookie =
-      cookie_of(sessions.open("R. Example", "2001:db8:1:2:aaaa::1", kAgent, 0));
+  const auto cookie = cookie_of(sessions.open("R. Example", "2001:db8:1:2:aaaa::1", kAgent, 0));
   EXPECT_FALSE(sessions.look(*cookie, "2001:db8:1:2:bbbb::9", kAgent, 1).name.empty());
   EXPECT_TRUE(sessions.look(*cookie, "2001:db8:1:3:bbbb::9", kAgent, 2).name.empty());
 }
@@ -100,7 +99,8 @@ TEST(Sessions, AreSixtyFourAtMostAndMakeRoom) {
   EXPECT_FALSE(sessions.open("R. Example", kPhone, kAgent, 1));
   sessions.leave(sessions.look(*cookies.begin(), kPhone, kAgent, 1).name);
   EXPECT_TRUE(sessions.open("R. Example", kPhone, kAgent, 2));
-  EXPECT_TRUE(sessions.open("R. Example", kPhone, kAgent, Sessions::kIdle_ms + 2)) << "idle ones went";
+  EXPECT_TRUE(sessions.open("R. Example", kPhone, kAgent, Sessions::kIdle_ms + 2))
+      << "idle ones went";
 }
 
 // A token bucket lets through burst + rate * time, never more (Turner 1986).
