@@ -59,6 +59,7 @@ USED = {
     "deck.name": ("job/share_view_of.cpp", "name"),
     "deck.pair_tolerance": ("share/pairs.cpp", "tolerance_V", "tolerance_share"),
     "deck.ranges": ("proof/scale_of.cpp", "ranges"),
+    "deck.ranges_kind": ("job/test_plan_view.cpp", "ranges_kind"),
     "deck.rulebook": ("job/rulebook_of.cpp", "rulebook"),
     "deck.serial": ("job/document_view.cpp", "serial"),
     "footprint.name": ("trim/placements.cpp", "name"),
