@@ -277,9 +277,9 @@ test('figures of the test are written in the unit that people read', () => {
   assert.equal(plain(mass_words(20000, false)), '20 000 kg');
   assert.equal(plain(mass_words(0.5 * 0.45359237, true)), '0.5 lb');
   assert.equal(plain(mass_words(22679.6185, true)), '50 000 lb');
-  assert.equal(plain(error_words(-12, 5.77, false, 20)), '-12 ± 6 kg');
+  assert.equal(plain(error_words(-12, 5.77, false, 20)), '-12 ± 5.8 kg');
   assert.equal(plain(error_words(1.25, null, false, 5)), '+1.3 kg');
-  assert.equal(plain(error_words(0.2, 5.77, false, 20)), '0 ± 6 kg');
+  assert.equal(plain(error_words(0.2, 5.77, false, 20)), '0 ± 5.8 kg');
 });
 
 const kHere = 'a'.repeat(64);

@@ -8,6 +8,10 @@ const kWords: [string, string][] = [
     'Las normas locales y el personal autorizado deciden cómo puede hacerse; nada de esto los sustituye.',
   ],
   [
+    'On a real site wet concrete burns, and the engineer says when the slab may be stood on and loaded.',
+    'En una obra real el hormigón fresco quema, y es el ingeniero quien dice cuándo se puede pisar y cargar la losa.',
+  ],
+  [
     'Barriers, keys and a person told: nobody may drive on while somebody is below.',
     'Barreras, llaves y una persona avisada: nadie puede entrar con un vehículo mientras haya alguien debajo.',
   ],
