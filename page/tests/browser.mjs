@@ -90,9 +90,10 @@ export function new_job(file, deck = 'three-modules.toml') {
 }
 
 /** A practice site of its own: the same seed, the same site. Not `rehearse`: the journal `file` as it is. */
-export async function start_server({ port, seed = 2, deck = 'three-modules.toml', file = job_file, rehearse = true }) {
+export async function start_server({ port, seed = 2, deck = 'three-modules.toml', file = job_file, rehearse = true, lan = false }) {
   const deck_file = join(source, 'examples', deck);
   const args = ['serve', file, '--port', String(port)];
+  if (lan) args.push('--lan');
   if (rehearse) args.push('--rehearse', deck_file, '--seed', String(seed));
   // PAGE_DIR=FOLDER: the page as it was just built, instead of the one in the program.
   if (process.env.PAGE_DIR) args.push('--page', process.env.PAGE_DIR);
@@ -106,9 +107,11 @@ export async function start_server({ port, seed = 2, deck = 'three-modules.toml'
     ended = signal ?? code;
     running.delete(child);
   });
-  const url = `http://127.0.0.1:${port}/`;
+  const url = `${lan ? 'https' : 'http'}://127.0.0.1:${port}/`;
   await until(`the server answers at ${url}`, async () => {
     if (ended !== null) return true;
+    // The certificate is its own: it answers once it shows a code.
+    if (lan) return /Code: /.test(said);
     return (await fetch(`${url}api/session`)).ok;
   });
   if (ended !== null) throw new Error(`the server ended (${ended}): ${said}`);
@@ -135,7 +138,7 @@ export async function open_browser() {
 
 /** A phone in the hand: 360 by 740, touch. */
 export async function phone({ width = 360, height = 740, language = 'en', theme = 'light', us = null } = {}) {
-  const context = await browser.newContext({ viewport: { width, height }, hasTouch: width < 900, isMobile: width < 900, locale: 'en-GB' });
+  const context = await browser.newContext({ viewport: { width, height }, hasTouch: width < 900, isMobile: width < 900, locale: 'en-GB', ignoreHTTPSErrors: true });
   await context.addInitScript(
     ([theme, language, us]) => {
       if (!localStorage.getItem('weighwright.settings')) {

@@ -76,6 +76,20 @@ class CliTest(unittest.TestCase):
         return faults
 
 
+class Inputs(CliTest):
+    def test_a_named_pipe_is_refused_and_never_waited_for(self):
+        with tempfile.TemporaryDirectory() as folder:
+            pipe = Path(folder) / "deck.toml"
+            os.mkfifo(pipe)
+            done = subprocess.run([PROGRAM, "check", str(pipe)], capture_output=True, text=True, timeout=20)
+            self.assertEqual(done.returncode, 2)
+            self.assertIn("named pipe", done.stderr)
+            # What a shell puts in place of a file is a pipe as well, and is read.
+            done = subprocess.run(["bash", "-c", f'"{PROGRAM}" check <(cat "{self.deck}")'], capture_output=True,
+                                  text=True, timeout=20)
+            self.assertEqual(done.returncode, 0, done.stderr)
+
+
 class Predict(CliTest):
     """Figures: hand statics and CalculiX 2.20 (beam elements; springs; hinges as equations)."""
 

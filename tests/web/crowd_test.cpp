@@ -48,14 +48,14 @@ class FullCrowd {
       if (let_in) seat.was_let_in();
       one.seated = true;
       pollfd end{.fd = one.ends[0], .events = POLLIN, .revents = 0};
-      poll(&end, 1, 20'000);
+      poll(&end, 1, 60'000);
       one.ended = true;
     });
     return one;
   }
 
   static bool wait_for(const std::atomic<bool>& flag) {
-    for (int i = 0; i < 500 && !flag; ++i)
+    for (int i = 0; i < 3000 && !flag; ++i)
       std::this_thread::sleep_for(std::chrono::milliseconds(10));
     return flag;
   }

@@ -284,6 +284,9 @@ class TestDescription(ServeTest):
         for paper in ("report", "sheet", "plan", "chart", "csv", "rules"):
             ask("GET", "/api/paper/" + paper)
         ask("GET", "/api/paper/dcc", None, 400)
+        self.assertEqual(ask("GET", "/api/phones").json(), {"phones": [], "here": True})
+        ask("POST", "/api/put_out", {"phone": "1"}, 404)
+        ask("POST", "/api/instruments", {})
         stream, events = phone.events({"live", "site"})
         self.assertEqual(stream.getheader("Content-Type"), "text/event-stream")
         asked.add(("get", "/api/events"))

@@ -12,8 +12,12 @@ const kWords: [string, string][] = [
     'En una obra real el hormigón fresco quema, y es el ingeniero quien dice cuándo se puede pisar y cargar la losa.',
   ],
   [
-    'No vehicle before they are in: a deck on rockers runs away under the first brakes. Hands out from between deck, stop and wall.',
-    'Ningún vehículo antes de ponerlos: un puente sobre apoyos basculantes se escapa con la primera frenada. Manos fuera de entre puente, tope y muro.',
+    'No vehicle before they are in: a deck on rockers runs away under the first brakes.',
+    'Ningún vehículo antes de ponerlos: un puente sobre apoyos basculantes se escapa con la primera frenada.',
+  ],
+  [
+    'Hands out from between deck, stop and wall.',
+    'Manos fuera de entre puente, tope y muro.',
   ],
   [
     'Barriers, keys and a person told: nobody may drive on while somebody is below.',
