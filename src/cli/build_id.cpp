@@ -51,6 +51,7 @@ int look(dl_phdr_info* info, std::size_t /*size*/, void* found) {
     const ElfW(Phdr)& segment = info->dlpi_phdr[i];
     if (segment.p_type != PT_NOTE) continue;
     // An address that the loader mapped, as a number.
+    // NOLINTNEXTLINE(performance-no-int-to-ptr)
     const auto* const bytes = reinterpret_cast<const char*>(info->dlpi_addr + segment.p_vaddr);
     id = id_among({bytes, segment.p_memsz});
   }
