@@ -37,6 +37,15 @@ await main(async () => {
   await page.locator('[data-view="more"]').waitFor();
   check('the terminal shows who came in', /Let in: 1 {2}R\. Example, from 127\.0\.0\.1/.test(server.said()), server.said());
 
+  // The phone may have changed hands since the last visit.
+  await by(page, 'who-still').waitFor();
+  check('a new visit asks who records', (await by(page, 'who-name').inputValue()) === 'R. Example');
+  await by(page, 'who-yes').tap();
+  await by(page, 'recorded-by').waitFor();
+  await page.reload();
+  await by(page, 'recorded-by').waitFor();
+  check('and asks once', (await by(page, 'who-still').count()) === 0);
+
   await go(page, 'more');
   await by(page, 'note').waitFor();
   await context.setOffline(true);
