@@ -48,7 +48,7 @@ std::string authors_of(const ChainSummary& chain) {
 /// "signed with the key 3f9a-...", and what is not.
 std::string signed_words(const ChainSummary& chain) {
   if (chain.key.empty()) return words_for(Acquaintance::unsigned_chain);
-  const std::string key = "signed with the key " + journal::fingerprint(chain.key);
+  std::string key = "signed with the key " + journal::fingerprint(chain.key);
   const std::int64_t bare = chain.entries - chain.signed_entries;
   if (bare == 0) return key;
   return fmt::format("{} but for the first {}, written before there were signatures", key, bare);
