@@ -23,6 +23,8 @@ namespace {
 using record::field;
 using report::DocumentView;
 
+constexpr const char* kNotStated = "not stated";
+
 /// "a; b" to lines.
 std::vector<std::string> lines_of(std::string_view text) {
   std::vector<std::string> lines;
@@ -147,6 +149,11 @@ class DocumentMaker {
     if (!value.empty()) view_.item.emplace_back(name, value);
   }
 
+  /// In which state it was found, and when it came, is said of a visit, not of a weighbridge.
+  std::string of_this_visit(std::string_view name) const {
+    return state_.item_line >= state_.visit_line ? said(state_.item_line, name) : "";
+  }
+
   void show_item() {
     const IndicationWords say(deck_);
     const int line = state_.item_line;
@@ -156,9 +163,9 @@ class DocumentMaker {
     view_.approval = said(line, "approval").empty() ? deck_.approval : said(line, "approval");
     view_.place = said(line, "place").empty() ? deck_.name : said(line, "place");
     view_.place_address = lines_of(said(line, "address"));
-    if (view_.place_address.empty()) view_.place_address = {"address: not stated"};
-    view_.condition = said(line, "condition").empty() ? "not stated" : said(line, "condition");
-    view_.received = said(line, "received");
+    if (view_.place_address.empty()) view_.place_address = {std::string("address: ") + kNotStated};
+    view_.condition = of_this_visit("condition").empty() ? kNotStated : of_this_visit("condition");
+    view_.received = of_this_visit("received");
     add_item("Indicator", said(line, "indicator"));
     add_item("Indicator serial number", said(line, "indicator_serial"));
     add_item("Software identification", said(line, "software"));
@@ -413,7 +420,7 @@ class DocumentMaker {
     if (const std::string by = said(line, "by"); !by.empty()) text += "; from " + by;
     if (const std::string paper = said(line, "document"); !paper.empty()) text += "; by " + paper;
     if (const std::string more = said(line, "remark"); !more.empty()) text += "; " + more;
-    return text + ".";
+    return text.ends_with('.') ? text : text + ".";
   }
 
   void show_work() {
@@ -465,7 +472,7 @@ class DocumentMaker {
     need(view_.customer.has_value(), "customer");
     need(!view_.serial.empty(), "serial number");
     need(!said(state_.item_line, "address").empty(), "address of the place");
-    need(!said(state_.item_line, "condition").empty(), "condition of the weighbridge");
+    need(!of_this_visit("condition").empty(), "condition of the weighbridge");
     need(!view_.environment.temperature.empty(), "temperature");
     need(!state_.counters.empty(), "event counters");
     need(!state_.seals_applied.empty(), "seals as left");

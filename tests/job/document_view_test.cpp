@@ -225,6 +225,17 @@ TEST_F(DocumentTest, GivesAPlaceToWhatAReportMustTell) {
   for (const auto& [name, value] : view.item) EXPECT_EQ(name.find("Maker"), std::string::npos);
 }
 
+TEST_F(DocumentTest, TellsNoConditionOfAnEarlierVisit) {
+  begin(example("three-modules.toml"));
+  write(entry("item", {{"serial", "TQ-1"}, {"condition", "deck clean"}, {"address", "Tarn"}}));
+  write(visit("service"));
+  write_results("increasing,,10000,10010,,0,0,,\n");
+  const report::DocumentView view = look();
+  EXPECT_EQ(view.condition, "not stated");
+  EXPECT_EQ(view.serial, "TQ-1");
+  EXPECT_EQ(view.place_address, std::vector<std::string>{"Tarn"});
+}
+
 TEST_F(DocumentTest, NamesWhatNobodyStated) {
   begin(example("three-modules.toml"));
   write_results("increasing,,10000,10010,,0,0,,\n");
