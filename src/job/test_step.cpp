@@ -245,7 +245,7 @@ TestStep report_step_of(const SiteState& state, const SiteProof& proof) {
   action.how = {
       "Customer, laboratory (your company) and who signs, what the plates say, counters and seals "
       "as "
-      "left: what is not on record is left blank on paper.",
+      "left: what is not on record is named so on paper.",
       "Give it a number; then: report JOB --out report.pdf. A report that replaces an earlier one "
       "says which, and why.",
       "It is a test report. Whether the scale may be used for trade is for the authority to say."};

@@ -269,7 +269,7 @@ export const en = {
     report: {
       headline: 'Issue the report',
       how: [
-        'Customer, laboratory (your company) and who signs, what the plates say, counters and seals as left: what is not on record is left blank on paper.',
+        'Customer, laboratory (your company) and who signs, what the plates say, counters and seals as left: what is not on record is named so on paper.',
         'Look the draft through, then give it a number. A report that replaces an earlier one says which, and why.',
         'It is a test report. Whether the scale may be used for trade is for the authority to say.',
       ],

@@ -256,7 +256,7 @@ export const es: Texts = {
     report: {
       headline: 'Emitir el informe',
       how: [
-        'Cliente, laboratorio (su empresa) y quien firma, lo que dicen las placas, contadores y precintos como quedan: lo que no está anotado queda en blanco en el papel.',
+        'Cliente, laboratorio (su empresa) y quien firma, lo que dicen las placas, contadores y precintos como quedan: lo que no está anotado se dice en el papel.',
         'Repasar el borrador y darle un número. Un informe que sustituye a otro dice a cuál y por qué.',
         'Es un informe de ensayo. Si la báscula puede usarse para el comercio lo dice la autoridad.',
       ],

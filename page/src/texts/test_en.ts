@@ -110,7 +110,7 @@ export const test_en = {
     busy: 'Being made',
     had: (name: string, size: string) => `Handed to the browser: ${name}, ${size}`,
     record_first: 'Record what is missing, then try again.',
-    blank: 'What is not on record is left blank on paper.',
+    blank: 'What is not on record is named so on paper.',
     list: {
       report: { name: 'Test report', says: 'PDF: what was tested, how, every line with its error, uncertainty and limit. A draft until it is issued with a number.' },
       sheet: { name: 'Job sheet', says: 'PDF, one page for the pit: what comes next, its moves in big type.' },

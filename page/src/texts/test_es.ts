@@ -118,7 +118,7 @@ export const test_es: TestTexts = {
     busy: 'En preparación',
     had: (name, size) => `Entregado al navegador: ${name}, ${size}`,
     record_first: 'Anote lo que falta y pruebe otra vez.',
-    blank: 'Lo que no está anotado queda en blanco en el papel.',
+    blank: 'Lo que no está anotado se dice en el papel.',
     list: {
       report: { name: 'Informe de ensayo', says: 'PDF: qué se ensayó y cómo, cada línea con su error, incertidumbre y límite. Un borrador hasta que se emite con un número.' },
       sheet: { name: 'Hoja de trabajo', says: 'PDF, una hoja para el foso: lo que sigue, los movimientos en letra grande.' },

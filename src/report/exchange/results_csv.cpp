@@ -12,7 +12,7 @@ namespace {
 
 /// RFC 4180: quoted where it holds a comma, a quote or a line break.
 std::string cell(const std::string& given) {
-  const std::string text = drawable(given);
+  std::string text = drawable(given);
   if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
   std::string quoted = "\"";
   for (const char c : text) {
