@@ -270,7 +270,7 @@ std::string ProofWords::decision_rule(proof::DecisionRule rule, double guard) co
 }
 
 std::string ProofWords::not_part(const proof::NotPart& one) const {
-  const std::string name = test_name(rulebook_, one.check);
+  std::string name = test_name(rulebook_, one.check);
   switch (one.why) {
     case proof::NotPart::Why::no_result:
       return name + ": nobody looked at it.";

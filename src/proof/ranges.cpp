@@ -159,8 +159,8 @@ std::optional<rules::Limit> limit_of(const Evidence& evidence,
   const auto judged_as = [&](double load_kg) {
     return rules::judged_as_kg(evidence.rulebook, scale, evidence.what.occasion, load_kg);
   };
-  auto stated = rules::range_limit_at(evidence.rulebook, scale, evidence.what.occasion,
-                                            test.check, judged_as(group.load_kg));
+  auto stated = rules::range_limit_at(evidence.rulebook, scale, evidence.what.occasion, test.check,
+                                      judged_as(group.load_kg));
   if (stated || test.check != Check::rolling || !test.required || group.known) return stated;
   auto limit = rules::limit_at(evidence.rulebook, scale, evidence.what.occasion,
                                judged_as(std::abs(group.load_kg)));

@@ -283,8 +283,9 @@ TEST(EntryKinds, SayWhatWouldBeRightForAValueOfTheWrongKind) {
     fields.emplace_back(name, value);
     return told_of("release", fields);
   };
-  EXPECT_NE(with("strength", "38").find("strength is \"38\"; a pressure or a strength is wanted here"),
-            std::string::npos)
+  EXPECT_NE(
+      with("strength", "38").find("strength is \"38\"; a pressure or a strength is wanted here"),
+      std::string::npos)
       << with("strength", "38");
   EXPECT_NE(with("strength", "38 GPa").find("from 0.1 MPa to 500 MPa"), std::string::npos)
       << with("strength", "38 GPa");
